@@ -1,0 +1,1 @@
+"""What is true: pure values and rules; standard library only."""

@@ -1,0 +1,195 @@
+"""The evening: who came, who stands where, who was told, what the group drills."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from floor.core.apply.people import with_lifter
+from floor.core.events import Event
+from floor.core.state import Drill, Evening, Present, State, StationNow, TheSet
+
+
+def with_evening(state: State, **changes: Any) -> State:
+    """The state with parts of the evening replaced."""
+    return replace(state, evening=replace(state.evening, **changes))
+
+
+def with_present(state: State, lifter_id: int | None, **changes: Any) -> State:
+    """The state with parts of one present lifter replaced."""
+    assert lifter_id is not None
+    present = replace(state.evening.here[lifter_id], **changes)
+    return with_evening(state, here={**state.evening.here, lifter_id: present})
+
+
+def with_station(state: State, station_id: int | None, **changes: Any) -> State:
+    """The state with parts of one station replaced."""
+    assert station_id is not None
+    station = replace(state.evening.stations[station_id], **changes)
+    return with_evening(state, stations={**state.evening.stations, station_id: station})
+
+
+def off_the_line(state: State, lifter_id: int, *, keep: int | None = None) -> State:
+    """The lifter is no longer promised or placed anywhere but at station `keep`."""
+    for station in state.evening.stations.values():
+        if station.id == keep:
+            continue
+        if lifter_id in (station.up, station.next) or lifter_id in station.ahead:
+            state = with_station(
+                state,
+                station.id,
+                up=None if station.up == lifter_id else station.up,
+                next=None if station.next == lifter_id else station.next,
+                ahead=tuple(x for x in station.ahead if x != lifter_id),
+            )
+    return state
+
+
+def _session_opened(state: State, event: Event) -> State:
+    stations = {s.id: StationNow(id=s.id, bar=s.bar) for s in state.gym.stations}
+    evening = Evening(session=event.session or 0, opened=event.happened, stations=stations)
+    return replace(state, evening=evening, sessions=state.sessions + 1)
+
+
+def _late_expected(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    return with_evening(state, late=state.evening.late | {event.lifter})
+
+
+def _lifter_arrived(state: State, event: Event) -> State:
+    assert event.lifter is not None and event.station is not None
+    lifter = state.lifters[event.lifter]
+    state = with_lifter(state, event.lifter, last_came=event.happened, sessions=lifter.sessions + 1)
+    evening = state.evening
+    turns = [p.turns for p in evening.here.values() if p.station == event.station and not p.gone]
+    present = Present(
+        lifter=event.lifter, station=event.station, arrived=event.happened, turns=min(turns, default=0)
+    )
+    return with_evening(
+        state, here={**evening.here, event.lifter: present}, late=evening.late - {event.lifter}
+    )
+
+
+def _set_planned(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    planned = TheSet(
+        no=event.set_no or 0,
+        lift=event.lift or "",
+        role=event.role or "work",
+        reps=event.reps or 0,
+        load=event.load or 0,
+        stage=event.stage,
+    )
+    return with_present(state, event.lifter, sets=(*state.evening.here[event.lifter].sets, planned))
+
+
+def _lifter_moved(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    state = off_the_line(state, event.lifter)
+    return with_present(state, event.lifter, station=event.station)
+
+
+def _lifter_left(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    return with_present(off_the_line(state, event.lifter), event.lifter, gone=True)
+
+
+def _stepped_up(state: State, event: Event) -> State:
+    assert event.station is not None and event.lifter is not None
+    station = state.evening.stations[event.station]
+    told = None if station.next == event.lifter else station.next
+    return with_station(
+        state,
+        event.station,
+        up=event.lifter,
+        next=told,
+        ahead=tuple(x for x in station.ahead if x != event.lifter),
+    )
+
+
+def _told_next(state: State, event: Event) -> State:
+    return with_station(state, event.station, next=event.lifter)
+
+
+def _station_cleared(state: State, event: Event) -> State:
+    return with_station(state, event.station, up=None, next=None)
+
+
+def _turn_passed(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    station = state.evening.stations[state.evening.here[event.lifter].station]
+    first = (event.other,) if event.other is not None else ()
+    rest = tuple(x for x in station.ahead if x not in (event.lifter, event.other))
+    return with_station(state, station.id, up=None, next=None, ahead=(*first, event.lifter, *rest))
+
+
+def _lifters_swapped(state: State, event: Event) -> State:
+    return with_station(state, event.station, up=None, next=None, ahead=())
+
+
+def _line_placed(state: State, event: Event) -> State:
+    assert event.station is not None and event.lifter is not None
+    station = state.evening.stations[event.station]
+    return with_station(state, event.station, ahead=(*station.ahead, event.lifter))
+
+
+def _bar_found(state: State, event: Event) -> State:
+    return with_station(state, event.station, bar=event.bar, stack=event.stack or ())
+
+
+def _drill_started(state: State, event: Event) -> State:
+    return with_evening(state, drill=Drill(lift=event.lift or "", stage=event.stage or 0))
+
+
+def _drill_rep(state: State, event: Event) -> State:
+    drill = state.evening.drill
+    assert drill is not None
+    return with_evening(state, drill=replace(drill, reps=event.rep or 0))
+
+
+def _drill_fault(state: State, event: Event) -> State:
+    drill = state.evening.drill
+    assert drill is not None and event.lifter is not None
+    seen = (*drill.faults, (event.rep or 0, event.lifter, event.fault or ""))
+    return with_evening(state, drill=replace(drill, faults=seen))
+
+
+def _drill_ended(state: State, event: Event) -> State:
+    return with_evening(state, drill=None)
+
+
+def _all_stopped(state: State, event: Event) -> State:
+    return with_evening(state, stopped=True)
+
+
+def _all_resumed(state: State, event: Event) -> State:
+    return with_evening(state, stopped=False)
+
+
+def _session_closed(state: State, event: Event) -> State:
+    return with_evening(state, closed=event.happened)
+
+
+APPLY: dict[str, Callable[[State, Event], State]] = {
+    "session_opened": _session_opened,
+    "late_expected": _late_expected,
+    "lifter_arrived": _lifter_arrived,
+    "set_planned": _set_planned,
+    "lifter_moved": _lifter_moved,
+    "lifter_left": _lifter_left,
+    "stepped_up": _stepped_up,
+    "told_next": _told_next,
+    "station_cleared": _station_cleared,
+    "turn_passed": _turn_passed,
+    "lifters_swapped": _lifters_swapped,
+    "line_placed": _line_placed,
+    "bar_found": _bar_found,
+    "drill_started": _drill_started,
+    "drill_rep": _drill_rep,
+    "drill_fault": _drill_fault,
+    "drill_ended": _drill_ended,
+    "all_stopped": _all_stopped,
+    "all_resumed": _all_resumed,
+    "session_closed": _session_closed,
+}

@@ -1,0 +1,95 @@
+"""Standing facts: who belongs to the gym, what each does next, who is held."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from floor.core.events import Event
+from floor.core.state import Heights, Lifter, NextPlan, State
+
+
+def with_lifter(state: State, lifter_id: int | None, **changes: Any) -> State:
+    """The state with some facts of one lifter replaced."""
+    assert lifter_id is not None
+    lifter = state.lifters.get(lifter_id) or Lifter(id=lifter_id)
+    return replace(state, lifters={**state.lifters, lifter_id: replace(lifter, **changes)})
+
+
+def _lifter(state: State, event: Event) -> Lifter:
+    assert event.lifter is not None
+    return state.lifters.get(event.lifter) or Lifter(id=event.lifter)
+
+
+def _definition_adopted(state: State, event: Event) -> State:
+    return state
+
+
+def _lifter_joined(state: State, event: Event) -> State:
+    return with_lifter(state, event.lifter, youth=bool(event.youth))
+
+
+def _programme_given(state: State, event: Event) -> State:
+    return with_lifter(state, event.lifter, programme=event.definition, day=event.day)
+
+
+def _day_done(state: State, event: Event) -> State:
+    return with_lifter(state, event.lifter, day=event.day)
+
+
+def _next_planned(state: State, event: Event) -> State:
+    assert event.lift and event.load is not None
+    plan = NextPlan(
+        lift=event.lift,
+        sets=event.sets or 0,
+        reps=event.reps or 0,
+        load=event.load,
+        rule=event.rule or "",
+        repeats=event.count or 0,
+        was=event.was,
+    )
+    plans = {**_lifter(state, event).plans, event.lift: plan}
+    return with_lifter(state, event.lifter, plans=plans)
+
+
+def _stage_set(state: State, event: Event) -> State:
+    assert event.lift and event.stage is not None
+    stages = {**_lifter(state, event).stages, event.lift: event.stage}
+    return with_lifter(state, event.lifter, stages=stages)
+
+
+def _heights_set(state: State, event: Event) -> State:
+    assert event.lift
+    heights = {
+        **_lifter(state, event).heights,
+        event.lift: Heights(rack=event.rack, safety=event.safety, bench=event.bench),
+    }
+    return with_lifter(state, event.lifter, heights=heights)
+
+
+def _pain_reported(state: State, event: Event) -> State:
+    return with_lifter(state, event.lifter, held_since=event.happened)
+
+
+def _pain_cleared(state: State, event: Event) -> State:
+    return with_lifter(state, event.lifter, held_since=None, cleared_at=event.happened)
+
+
+def _incident_noted(state: State, event: Event) -> State:
+    evening = state.evening
+    return replace(state, evening=replace(evening, incidents=evening.incidents + 1))
+
+
+APPLY: dict[str, Callable[[State, Event], State]] = {
+    "definition_adopted": _definition_adopted,
+    "lifter_joined": _lifter_joined,
+    "programme_given": _programme_given,
+    "day_done": _day_done,
+    "next_planned": _next_planned,
+    "stage_set": _stage_set,
+    "heights_set": _heights_set,
+    "pain_reported": _pain_reported,
+    "pain_cleared": _pain_cleared,
+    "incident_noted": _incident_noted,
+}

@@ -1,0 +1,225 @@
+"""Sets: started, counted, seen, graded, recorded late, put right, proposed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+from typing import Any
+
+from floor.core.apply.evening import off_the_line, with_evening, with_present, with_station
+from floor.core.events import Event
+from floor.core.gym import Grade
+from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, Proposal, State, TheSet
+
+
+def with_set(state: State, lifter_id: int | None, set_no: int | None, **changes: Any) -> State:
+    """The state with parts of one set of one lifter replaced."""
+    assert lifter_id is not None
+    sets = tuple(replace(s, **changes) if s.no == set_no else s for s in state.evening.here[lifter_id].sets)
+    return with_present(state, lifter_id, sets=sets)
+
+
+def the_set(state: State, event: Event) -> TheSet:
+    """The set an event speaks of; KeyError when the lifter has none of that number."""
+    assert event.lifter is not None
+    found = state.evening.here[event.lifter].set(event.set_no or 0)
+    if found is None:
+        raise KeyError(f"lifter {event.lifter} has no set {event.set_no}")
+    return found
+
+
+def _turn_taken(state: State, event: Event, role: str) -> State:
+    assert event.lifter is not None
+    if role == "ramp":
+        return state
+    return with_present(state, event.lifter, turns=state.evening.here[event.lifter].turns + 1)
+
+
+def _set_started(state: State, event: Event) -> State:
+    assert event.lifter is not None and event.stack is not None
+    state = off_the_line(state, event.lifter, keep=event.station)
+    state = with_set(
+        state, event.lifter, event.set_no,
+        status=RUNNING, started=event.happened, station=event.station, load=event.load,
+    )
+    return with_station(state, event.station, up=event.lifter, bar=event.bar, stack=event.stack)
+
+
+def _rep(state: State, event: Event, made: bool) -> State:
+    marks = (*the_set(state, event).marks, made)
+    return with_set(state, event.lifter, event.set_no, marks=marks, down=event.happened)
+
+
+def _rep_made(state: State, event: Event) -> State:
+    return _rep(state, event, True)
+
+
+def _rep_missed(state: State, event: Event) -> State:
+    return _rep(state, event, False)
+
+
+def _reps_made(state: State, event: Event) -> State:
+    marks = the_set(state, event).marks + (True,) * (event.reps or 0)
+    return with_set(state, event.lifter, event.set_no, marks=marks, down=event.happened)
+
+
+def _fault_seen(state: State, event: Event) -> State:
+    faults = (*the_set(state, event).faults, (event.rep or 0, event.fault or ""))
+    return with_set(state, event.lifter, event.set_no, faults=faults)
+
+
+def _fault_withdrawn(state: State, event: Event) -> State:
+    faults = list(the_set(state, event).faults)
+    faults.remove((event.rep or 0, event.fault or ""))
+    return with_set(state, event.lifter, event.set_no, faults=tuple(faults))
+
+
+def _set_ended(state: State, event: Event) -> State:
+    done = the_set(state, event)
+    state = with_set(
+        state, event.lifter, event.set_no,
+        status=DONE, grade=Grade(event.grade or ""), down=done.down or event.happened,
+    )
+    state = _turn_taken(state, event, done.role)
+    if event.station is None:
+        return state
+    return with_station(state, event.station, up=None)
+
+
+def _set_recorded(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    done = the_set(state, event)
+    down = event.happened - timedelta(seconds=event.seconds or 0)
+    marks = (True,) * (event.reps or 0) + (False,) * (event.missed or 0)
+    state = with_set(
+        state, event.lifter, event.set_no,
+        status=DONE, grade=Grade(event.grade or ""), load=event.load, marks=marks,
+        down=down, station=event.station,
+    )
+    state = _turn_taken(state, event, done.role)
+    state = off_the_line(state, event.lifter)
+    if event.bar is not None and event.stack is not None:
+        state = with_station(state, event.station, bar=event.bar, stack=event.stack)
+    return state
+
+
+def _set_put_right(state: State, event: Event) -> State:
+    was = the_set(state, event)
+    made = was.made if event.reps is None else event.reps
+    missed = was.missed if event.missed is None else event.missed
+    marks = was.marks
+    if (made, missed) != (was.made, was.missed):
+        marks = (True,) * made + (False,) * missed
+    return with_set(
+        state, event.lifter, event.set_no,
+        marks=marks,
+        load=was.load if event.load is None else event.load,
+        grade=was.grade if event.grade is None else Grade(event.grade),
+    )
+
+
+def _ramp_done(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    sets = tuple(
+        replace(s, status=DONE, grade=Grade.UNSEEN, marks=(True,) * s.reps, down=event.happened, station=event.station)
+        if s.status == PLANNED and s.role == "ramp" and s.lift == event.lift
+        else s
+        for s in state.evening.here[event.lifter].sets
+    )
+    return with_present(state, event.lifter, sets=sets)
+
+
+def _next_sets(state: State, event: Event) -> State:
+    """Give the next `count` planned sets of the lift, from `set_no` on, their load and stage."""
+    assert event.lifter is not None
+    present = state.evening.here[event.lifter]
+    reopened = [s.no for s in present.of_lift(event.lift or "") if s.status == DROPPED]
+    stopped = {k: v for k, v in present.stopped.items() if k != event.lift}
+    left = event.count or 0
+    changed: list[TheSet] = []
+    for s in present.sets:
+        ours = s.lift == event.lift
+        open_again = s.status == PLANNED or s.no in reopened
+        if ours and event.action == "stop" and s.status == PLANNED:
+            s = replace(s, status=DROPPED)
+            stopped[s.lift] = event.rule or ""
+        elif ours and event.action != "stop" and open_again and s.no >= (event.set_no or 0) and left:
+            s = replace(s, status=PLANNED, load=event.load or 0, stage=event.stage or s.stage)
+            left -= 1
+        changed.append(s)
+    return with_present(state, event.lifter, sets=tuple(changed), stopped=stopped)
+
+
+def _set_proposed(state: State, event: Event) -> State:
+    assert event.lifter is not None and event.lift is not None
+    state = _next_sets(state, event)
+    key = (event.lifter, event.lift)
+    proposal = Proposal(
+        lifter=event.lifter,
+        lift=event.lift,
+        action=event.action or "",
+        load=event.load or 0,
+        was=event.was or 0,
+        rule=event.rule or "",
+        set_no=event.set_no or 0,
+        count=event.count or 0,
+        stage=event.stage,
+    )
+    evening = state.evening
+    latest = evening.latest
+    if event.station is not None:
+        latest = {**latest, event.station: key}
+    return with_evening(state, proposals={**evening.proposals, key: proposal}, latest=latest)
+
+
+def _proposal_overruled(state: State, event: Event) -> State:
+    assert event.lifter is not None and event.lift is not None
+    state = _next_sets(state, event)
+    key = (event.lifter, event.lift)
+    proposal = replace(
+        state.evening.proposals[key], overruled=event.action, load=event.load or 0, stage=event.stage
+    )
+    return with_evening(state, proposals={**state.evening.proposals, key: proposal})
+
+
+def _load_changed(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    sets = tuple(
+        replace(s, load=event.load or 0)
+        if s.lift == event.lift and s.status == PLANNED and s.no >= (event.set_no or 0)
+        and (s.role != "ramp" or s.no == event.set_no)
+        else s
+        for s in state.evening.here[event.lifter].sets
+    )
+    return with_present(state, event.lifter, sets=sets)
+
+
+def _lifts_swapped(state: State, event: Event) -> State:
+    """The other lift's planned sets now come before this lift's."""
+    assert event.lifter is not None
+    sets = state.evening.here[event.lifter].sets
+    waiting = [s for s in sets if s.status == PLANNED]
+    other = [s for s in waiting if s.lift == event.other_lift]
+    rest = [s for s in waiting if s.lift != event.other_lift]
+    done = [s for s in sets if s.status != PLANNED]
+    state = off_the_line(state, event.lifter)
+    return with_present(state, event.lifter, sets=(*done, *other, *rest))
+
+
+APPLY: dict[str, Callable[[State, Event], State]] = {
+    "set_started": _set_started,
+    "rep_made": _rep_made,
+    "rep_missed": _rep_missed,
+    "reps_made": _reps_made,
+    "fault_seen": _fault_seen,
+    "fault_withdrawn": _fault_withdrawn,
+    "set_ended": _set_ended,
+    "set_recorded": _set_recorded,
+    "set_put_right": _set_put_right,
+    "ramp_done": _ramp_done,
+    "set_proposed": _set_proposed,
+    "proposal_overruled": _proposal_overruled,
+    "load_changed": _load_changed,
+    "lifts_swapped": _lifts_swapped,
+}

@@ -1,0 +1,288 @@
+"""What a key asks for. A command is a wish; decide() answers with events or a refusal.
+
+Loads are hundredths of the gym's unit; `seconds` is how long ago the bar was
+put down. Lifters, stations and sets go by number.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from floor.core.gym import Grade
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """An expected no, with what to do instead. `{lifter}` in `why` stands for that lifter's name."""
+
+    why: str
+    lifter: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """The root of all commands."""
+
+
+@dataclass(frozen=True, slots=True)
+class JoinLifter(Command):
+    """A new lifter; the name is given alongside, to the people."""
+
+    lifter: int
+    youth: bool = False
+    programme: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RosterRow:
+    """One line of a roster: a lifter's lift with its sets, reps and load."""
+
+    lifter: int
+    lift: str
+    sets: int
+    reps: int
+    load: int
+
+
+@dataclass(frozen=True, slots=True)
+class BringRoster(Command):
+    """A whole roster at once: `new` are lifters who have to be joined first."""
+
+    rows: tuple[RosterRow, ...]
+    new: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GiveProgramme(Command):
+    lifter: int
+    programme: str
+    day: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class SetHeights(Command):
+    lifter: int
+    lift: str
+    rack: int | None = None
+    safety: int | None = None
+    bench: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SetStage(Command):
+    lifter: int
+    lift: str
+    stage: int
+
+
+@dataclass(frozen=True, slots=True)
+class PlanNext(Command):
+    """The coach sets the load for next time by hand."""
+
+    lifter: int
+    lift: str
+    sets: int
+    reps: int
+    load: int
+
+
+@dataclass(frozen=True, slots=True)
+class OpenSession(Command):
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectLate(Command):
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
+class Arrive(Command):
+    """Check in. `new` lifters are joined first (a walk-in), on the gym's default programme."""
+
+    lifter: int
+    station: int
+    new: bool = False
+    youth: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Move(Command):
+    lifter: int
+    station: int
+
+
+@dataclass(frozen=True, slots=True)
+class Leave(Command):
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
+class StartSet(Command):
+    station: int
+
+
+@dataclass(frozen=True, slots=True)
+class CountRep(Command):
+    station: int
+    made: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AllMade(Command):
+    """Every rep still to do was made."""
+
+    station: int
+
+
+@dataclass(frozen=True, slots=True)
+class SeeFault(Command):
+    """A fault on the rep just counted."""
+
+    station: int
+    letter: str
+
+
+@dataclass(frozen=True, slots=True)
+class EndSet(Command):
+    """Grade and end the running set; without a grade, the suggested one."""
+
+    station: int
+    grade: Grade | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RecordWhole(Command):
+    """A set seen late, or by nobody: reps, grade and faults at once."""
+
+    lifter: int
+    set_no: int
+    made: int
+    missed: int = 0
+    grade: Grade = Grade.UNSEEN
+    load: int | None = None
+    faults: tuple[tuple[int, str], ...] = ()
+    seconds: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class PutRight(Command):
+    """Correct an older set; what is None stays."""
+
+    lifter: int
+    set_no: int
+    made: int | None = None
+    missed: int | None = None
+    load: int | None = None
+    grade: Grade | None = None
+    add: tuple[tuple[int, str], ...] = ()
+    withdraw: tuple[tuple[int, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RampDone(Command):
+    """The lifter's ramp sets of the lift in hand are done, by themselves."""
+
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
+class Pass(Command):
+    """Whoever is up lets the next one go first."""
+
+    station: int
+
+
+@dataclass(frozen=True, slots=True)
+class Swap(Command):
+    """Two lifters at a station change places in the line."""
+
+    station: int
+    lifter: int
+    other: int
+
+
+@dataclass(frozen=True, slots=True)
+class SwapLifts(Command):
+    """The lifter's next lift comes first: the rack is taken."""
+
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeLoad(Command):
+    """Another load for the lifter's coming sets (a ramp set: only that one)."""
+
+    lifter: int
+    load: int
+
+
+@dataclass(frozen=True, slots=True)
+class BarFound(Command):
+    """The bar isn't like that: what is really on it."""
+
+    station: int
+    load: int
+
+
+@dataclass(frozen=True, slots=True)
+class Overrule(Command):
+    """The coach decides otherwise: add, keep or lighten."""
+
+    lifter: int
+    lift: str
+    action: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReportPain(Command):
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
+class ClearPain(Command):
+    """The coach records the clearance; who gave it is noted with the person."""
+
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
+class StopAll(Command):
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class ResumeAll(Command):
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class StartDrill(Command):
+    lift: str
+    stage: int
+
+
+@dataclass(frozen=True, slots=True)
+class DrillRep(Command):
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class DrillFault(Command):
+    lifter: int
+    letter: str
+
+
+@dataclass(frozen=True, slots=True)
+class EndDrill(Command):
+    pass
+
+
+@dataclass(frozen=True, slots=True)
+class NoteIncident(Command):
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
+class CloseSession(Command):
+    pass

@@ -1,0 +1,39 @@
+"""decide(state, command, now) -> events, or a refusal in one sentence.
+
+Each command has one function, found by its type. Whatever a command does, the
+evening is settled afterwards in one place: lifters whose next lift needs
+another station are sent there, and every station's promises are renewed.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from floor.core.commands import Command, Refusal
+from floor.core.decide import afterwards, arriving, care, closing, lifting, ordering, people
+from floor.core.decide.settle import settle
+from floor.core.decide.table import Events, Table
+from floor.core.state import State
+
+_DECIDE: Table = {
+    **people.DECIDE,
+    **arriving.DECIDE,
+    **lifting.DECIDE,
+    **afterwards.DECIDE,
+    **ordering.DECIDE,
+    **care.DECIDE,
+    **closing.DECIDE,
+}
+
+
+def decide(state: State, command: Command, now: datetime) -> Events | Refusal:
+    """What a command leads to now. Pure: the same answer for the same state, command and time."""
+    answer = _DECIDE[type(command)](state, command, now)
+    if isinstance(answer, Refusal):
+        return answer
+    return settle(state, answer, now)
+
+
+def understood() -> frozenset[type[Command]]:
+    """Every command that decide answers."""
+    return frozenset(_DECIDE)

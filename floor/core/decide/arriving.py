@@ -1,0 +1,130 @@
+"""Commands of coming and going: open, late, arrive, move, leave."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from floor.core.apply import fold
+from floor.core.commands import Arrive, ExpectLate, JoinLifter, Leave, Move, OpenSession, Refusal
+from floor.core.decide.people import join
+from floor.core.decide.refusing import not_here
+from floor.core.decide.table import Events, Table
+from floor.core.events import Event
+from floor.core.gym import Grade
+from floor.core.loading import buildable
+from floor.core.programme import todays_sets
+from floor.core.queue import can_stand
+from floor.core.state import Lifter, State
+
+
+def open_session(state: State, command: OpenSession, now: datetime) -> Events | Refusal:
+    if state.open:
+        return Refusal("A session is open already.")
+    if not state.gym.stations:
+        return Refusal("The gym has no station to lift at: add one to its equipment first.")
+    return (Event(kind="session_opened", happened=now, session=state.sessions + 1),)
+
+
+def expect_late(state: State, command: ExpectLate, now: datetime) -> Events | Refusal:
+    if command.lifter in state.evening.here:
+        return Refusal("{lifter} is here already.", command.lifter)
+    return (Event(kind="late_expected", happened=now, session=state.evening.session, lifter=command.lifter),)
+
+
+def plan_sets(state: State, lifter: Lifter, last_came: datetime | None, now: datetime, first_no: int) -> Events:
+    """The events that plan tonight's sets for a lifter, numbered from `first_no`."""
+    gym = state.gym
+    planned = todays_sets(gym, replace(lifter, last_came=last_came), now, lambda lift, load: buildable(gym, lift, load))
+    return tuple(
+        Event(
+            kind="set_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=p.lift,
+            set_no=first_no + i, role=p.role, reps=p.reps, load=p.load, stage=p.stage,
+        )
+        for i, p in enumerate(planned)
+    )
+
+
+def arrive(state: State, command: Arrive, now: datetime) -> Events | Refusal:
+    if not state.open:
+        return Refusal("No session is open.")
+    if command.station not in state.evening.stations:
+        return Refusal(f"The gym has no station {command.station}.")
+    here = state.evening.here.get(command.lifter)
+    if here is not None and not here.gone:
+        return Refusal("{lifter} is here already.", command.lifter)
+    if here is not None:
+        return Refusal("{lifter} has left for today; record any late set whole.", command.lifter)
+    events: list[Event] = []
+    if command.new:
+        joined = join(state, JoinLifter(command.lifter, command.youth), now)
+        if isinstance(joined, Refusal):
+            return joined
+        events += joined
+    elif command.lifter not in state.lifters:
+        return Refusal("Nobody with that number belongs to the gym.")
+    after = fold(state, events)
+    lifter = after.lifters[command.lifter]
+    events.append(
+        Event(
+            kind="lifter_arrived", happened=now, session=state.evening.session, lifter=command.lifter,
+            station=command.station, youth=lifter.youth,
+        )
+    )
+    if not lifter.held:
+        events += plan_sets(after, lifter, lifter.last_came, now, 1)
+    return tuple(events)
+
+
+def move(state: State, command: Move, now: datetime) -> Events | Refusal:
+    refused = not_here(state, command.lifter)
+    if refused:
+        return refused
+    present = state.evening.here[command.lifter]
+    if present.running() is not None:
+        return Refusal("{lifter} is lifting: end that set first.", command.lifter)
+    if command.station not in state.evening.stations:
+        return Refusal(f"The gym has no station {command.station}.")
+    if command.station == present.station:
+        return Refusal("{lifter} is at that station already.", command.lifter)
+    coming = present.pending()
+    station = state.gym.station(command.station)
+    if coming is not None:
+        lift = state.gym.lifts[coming.lift]
+        if not can_stand(station, lift.needs):
+            why = f"{{lifter}}'s next lift is the {lift.name}: {station.name} has no {lift.needs}."
+            return Refusal(why, command.lifter)
+    return (
+        Event(
+            kind="lifter_moved", happened=now, session=state.evening.session, lifter=command.lifter,
+            station=command.station, rule="by-hand",
+        ),
+    )
+
+
+def leave(state: State, command: Leave, now: datetime) -> Events | Refusal:
+    refused = not_here(state, command.lifter)
+    if refused:
+        return refused
+    session = state.evening.session
+    events: list[Event] = []
+    present = state.evening.here[command.lifter]
+    running = present.running()
+    if running is not None:
+        events.append(cut_short(state, command.lifter, now))
+    events.append(Event(kind="lifter_left", happened=now, session=session, lifter=command.lifter))
+    return tuple(events)
+
+
+def cut_short(state: State, lifter: int, now: datetime) -> Event:
+    """End a running set as it stands: the reps counted, not graded."""
+    running = state.evening.here[lifter].running()
+    assert running is not None
+    return Event(
+        kind="set_ended", happened=now, session=state.evening.session, station=running.station, lifter=lifter,
+        lift=running.lift, set_no=running.no, role=running.role, reps=running.made, missed=running.missed,
+        load=running.load, grade=Grade.UNSEEN, suggested=Grade.UNSEEN, rule="cut-short",
+    )
+
+
+DECIDE: Table = {OpenSession: open_session, ExpectLate: expect_late, Arrive: arrive, Move: move, Leave: leave}

@@ -1,0 +1,75 @@
+"""Commands of care: pain, its clearance, stop everything, an incident."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from floor.core.apply import fold
+from floor.core.commands import ClearPain, NoteIncident, Refusal, ReportPain, ResumeAll, StopAll
+from floor.core.decide.arriving import cut_short, plan_sets
+from floor.core.decide.people import session_of
+from floor.core.decide.table import Events, Table
+from floor.core.events import Event
+from floor.core.state import State
+
+
+def report_pain(state: State, command: ReportPain, now: datetime) -> Events | Refusal:
+    """Pain holds every lift of that lifter, tonight and after, until a clearance is recorded."""
+    lifter = state.lifters.get(command.lifter)
+    if lifter is None:
+        return Refusal("Nobody with that number belongs to the gym.")
+    if lifter.held:
+        return Refusal("{lifter} is held already.", command.lifter)
+    events: list[Event] = []
+    present = state.evening.here.get(command.lifter) if state.open else None
+    running = present.running() if present else None
+    if running is not None:
+        events.append(cut_short(state, command.lifter, now))
+    events.append(
+        Event(
+            kind="pain_reported", happened=now, session=session_of(state), lifter=command.lifter,
+            lift=running.lift if running else None, rule="pain-holds",
+        )
+    )
+    return tuple(events)
+
+
+def clear_pain(state: State, command: ClearPain, now: datetime) -> Events | Refusal:
+    lifter = state.lifters.get(command.lifter)
+    if lifter is None or not lifter.held:
+        return Refusal("{lifter} is not held.", command.lifter)
+    cleared = Event(kind="pain_cleared", happened=now, session=session_of(state), lifter=command.lifter)
+    if not state.open:
+        return (cleared,)
+    present = state.evening.here.get(command.lifter)
+    if present is None or present.gone or present.sets:
+        return (cleared,)
+    after = fold(state, (cleared,))
+    return (cleared, *plan_sets(after, after.lifters[command.lifter], None, now, 1))
+
+
+def stop_all(state: State, command: StopAll, now: datetime) -> Events | Refusal:
+    if not state.open:
+        return Refusal("No session is open.")
+    if state.evening.stopped:
+        return Refusal("Everything is stopped already.")
+    return (Event(kind="all_stopped", happened=now, session=state.evening.session),)
+
+
+def resume_all(state: State, command: ResumeAll, now: datetime) -> Events | Refusal:
+    if not state.open or not state.evening.stopped:
+        return Refusal("Nothing is stopped.")
+    return (Event(kind="all_resumed", happened=now, session=state.evening.session),)
+
+
+def note_incident(state: State, command: NoteIncident, now: datetime) -> Events | Refusal:
+    return (Event(kind="incident_noted", happened=now, session=session_of(state), lifter=command.lifter),)
+
+
+DECIDE: Table = {
+    ReportPain: report_pain,
+    ClearPain: clear_pain,
+    StopAll: stop_all,
+    ResumeAll: resume_all,
+    NoteIncident: note_incident,
+}

@@ -1,0 +1,124 @@
+"""Commands about standing facts: who belongs, programmes, heights, stages, plans."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from floor.core.commands import (
+    BringRoster,
+    GiveProgramme,
+    JoinLifter,
+    PlanNext,
+    Refusal,
+    SetHeights,
+    SetStage,
+)
+from floor.core.decide.table import Events, Table
+from floor.core.events import Event
+from floor.core.state import State
+
+
+def session_of(state: State) -> int | None:
+    """The open session's number, None outside one."""
+    return state.evening.session if state.open else None
+
+
+def join(state: State, command: JoinLifter, now: datetime) -> Events | Refusal:
+    if command.lifter in state.lifters:
+        return Refusal("{lifter} already belongs to the gym.", command.lifter)
+    programme = command.programme or state.gym.settings.programme
+    session = session_of(state)
+    return (
+        Event(kind="lifter_joined", happened=now, session=session, lifter=command.lifter, youth=command.youth),
+        Event(
+            kind="programme_given", happened=now, session=session, lifter=command.lifter,
+            definition=programme, day=0, count=state.gym.versions.get("programmes", 0),
+        ),
+    )
+
+
+def bring_roster(state: State, command: BringRoster, now: datetime) -> Events | Refusal:
+    if not command.rows:
+        return Refusal("The roster holds no lines: nothing was taken.")
+    events: list[Event] = []
+    session = session_of(state)
+    for lifter in command.new:
+        events.append(Event(kind="lifter_joined", happened=now, session=session, lifter=lifter, youth=False))
+        events.append(
+            Event(kind="programme_given", happened=now, session=session, lifter=lifter, definition="", day=0)
+        )
+    for row in command.rows:
+        if row.lift not in state.gym.lifts:
+            return Refusal(f"The gym has no lift called {row.lift}: nothing was taken.")
+        events.append(
+            Event(
+                kind="next_planned", happened=now, session=session, lifter=row.lifter, lift=row.lift, sets=row.sets,
+                reps=row.reps, load=row.load, rule="imported", count=0,
+            )
+        )
+    return tuple(events)
+
+
+def give_programme(state: State, command: GiveProgramme, now: datetime) -> Events | Refusal:
+    if command.lifter not in state.lifters:
+        return Refusal("Nobody with that number belongs to the gym.")
+    if command.programme and command.programme not in state.gym.programmes:
+        known = ", ".join(state.gym.programmes)
+        return Refusal(f"The gym has no programme called {command.programme}. It has: {known}.")
+    return (
+        Event(
+            kind="programme_given", happened=now, session=session_of(state), lifter=command.lifter,
+            definition=command.programme, day=command.day, count=state.gym.versions.get("programmes", 0),
+        ),
+    )
+
+
+def set_heights(state: State, command: SetHeights, now: datetime) -> Events | Refusal:
+    given = [h for h in (command.rack, command.safety, command.bench) if h is not None]
+    if not given:
+        return Refusal("Give at least one height: a hole number for rack, safeties or bench.")
+    if any(not 0 <= h <= 99 for h in given):
+        return Refusal("A height is a hole number from 0 to 99.")
+    return (
+        Event(
+            kind="heights_set", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
+            rack=command.rack, safety=command.safety, bench=command.bench,
+        ),
+    )
+
+
+def set_stage(state: State, command: SetStage, now: datetime) -> Events | Refusal:
+    lift = state.gym.lifts.get(command.lift)
+    if lift is None or not any(s.no == command.stage for s in lift.stages):
+        return Refusal("That lift has no such stage.")
+    return (
+        Event(
+            kind="stage_set", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
+            stage=command.stage,
+        ),
+    )
+
+
+def plan_next(state: State, command: PlanNext, now: datetime) -> Events | Refusal:
+    if command.lift not in state.gym.lifts:
+        return Refusal(f"The gym has no lift called {command.lift}.")
+    if command.sets < 1 or command.reps < 1 or command.load < 0:
+        return Refusal("A plan needs at least one set of one rep, and a load.")
+    plan = state.lifters[command.lifter].plans.get(command.lift)
+    return (
+        Event(
+            kind="next_planned", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
+            sets=command.sets, reps=command.reps, load=command.load, was=plan.load if plan else None,
+            rule="by-hand", count=0,
+        ),
+    )
+
+
+DECIDE: Table = {
+    JoinLifter: join,
+    BringRoster: bring_roster,
+    GiveProgramme: give_programme,
+    SetHeights: set_heights,
+    SetStage: set_stage,
+    PlanNext: plan_next,
+}

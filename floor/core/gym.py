@@ -1,0 +1,208 @@
+"""What a gym owns and teaches, as plain values.
+
+Loads and masses are whole hundredths of the gym's unit (kg or lb): 62.5 kg is
+6250. Lengths are whole millimetres. Times are whole seconds. Everything here
+is immutable and knows nothing of files, screens or clocks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+FULL_SIZE_MM = 450
+"""Diameter of the largest disc; see tests/outside/test_discs.py for the source."""
+
+
+class Severity(StrEnum):
+    """How much a fault matters, mildest first. These four words everywhere."""
+
+    NOTE = "note"
+    FIX = "fix"
+    LIGHTEN = "lighten"
+    END = "end"
+
+    @property
+    def rank(self) -> int:
+        """0 for a note up to 3 for a fault that ends the lift for the day."""
+        return list(Severity).index(self)
+
+
+class Grade(StrEnum):
+    """The coach's word on the form of a whole set; reps stand beside it."""
+
+    SHARP = "sharp"
+    SOUND = "sound"
+    ROUGH = "rough"
+    BROKEN = "broken"
+    UNSEEN = "unseen"
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """One kind of plate in the gym's stock.
+
+    `id` is the number painted on it ("25", "2.5", "45lb") and is unique in a
+    gym; `mass` is what it really weighs, in hundredths of the gym's unit.
+    """
+
+    id: str
+    mass: int
+    pairs: int
+    diameter: int
+    thickness: int
+    droppable: bool = False
+
+    @property
+    def full_size(self) -> bool:
+        """True for a disc that holds the bar at its starting height."""
+        return self.diameter >= FULL_SIZE_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One kind of bar: `mass` in hundredths, `sleeve` the loadable length in mm."""
+
+    id: str
+    name: str
+    mass: int
+    sleeve: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A place to lift. `stands` holds "floor", "rack" and/or "bench"."""
+
+    id: int
+    name: str
+    stands: frozenset[str]
+    bar: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something seen in a rep, with the key that marks it and the cue that answers it."""
+
+    id: str
+    letter: str
+    name: str
+    phase: str
+    severity: Severity
+    cue: str
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage of a lift's teaching order: a drill and what must be shown to leave it."""
+
+    no: int
+    name: str
+    drill: str
+    leave: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """A lift as the gym teaches it.
+
+    `needs` is what must stand at the station; `rest` and `ramp_rest` are
+    seconds; `step` and `start` are loads; `ramp` the shared ramp ladder (loads,
+    rising); `ramp_reps` the reps of a ramp set; `heights` names what is set for
+    each lifter before stepping up, from "rack", "safety", "bench".
+    """
+
+    id: str
+    name: str
+    needs: str
+    from_floor: bool
+    rest: int
+    ramp_rest: int
+    step: int
+    start: int
+    ramp: tuple[int, ...]
+    ramp_reps: int
+    heights: tuple[str, ...] = ()
+    caution: str = ""
+    faults: tuple[Fault, ...] = ()
+    stages: tuple[Stage, ...] = ()
+
+    def fault(self, fault_id: str) -> Fault | None:
+        """The fault with that id, or None."""
+        return next((f for f in self.faults if f.id == fault_id), None)
+
+    def fault_at(self, letter: str) -> Fault | None:
+        """The fault marked by that letter, or None."""
+        return next((f for f in self.faults if f.letter == letter), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One lift on one training day. `role` is "work" (sets across) or "build".
+
+    `percent` scales the lifter's load for a light day (100 is the whole load).
+    """
+
+    lift: str
+    sets: int
+    reps: int
+    role: str = "work"
+    percent: int = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Programme:
+    """Training days in sequence; the next day follows the last one done, whatever the weekday."""
+
+    id: str
+    name: str
+    days: tuple[tuple[Entry, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The gym's own choices. `minutes` is how long a session is booked for."""
+
+    minutes: int = 90
+    programme: str = ""
+    bell: bool = True
+    ease_percent: int = 10
+    repeats_before_ease: int = 3
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Gym:
+    """Everything the gym has adopted, parsed. `versions` maps definition id to version."""
+
+    unit: str = "kg"
+    plates: tuple[Plate, ...] = ()
+    bars: tuple[Bar, ...] = ()
+    stations: tuple[Station, ...] = ()
+    collar: int = 0
+    lifts: Mapping[str, Lift] = field(default_factory=dict)
+    programmes: Mapping[str, Programme] = field(default_factory=dict)
+    settings: Settings = Settings()
+    versions: Mapping[str, int] = field(default_factory=dict)
+
+    def station(self, station_id: int) -> Station:
+        """The station with that number; KeyError if the gym has none."""
+        for station in self.stations:
+            if station.id == station_id:
+                return station
+        raise KeyError(station_id)
+
+    def bar(self, bar_id: str) -> Bar:
+        """The bar with that id; KeyError if the gym has none."""
+        for bar in self.bars:
+            if bar.id == bar_id:
+                return bar
+        raise KeyError(bar_id)
+
+    def plate(self, plate_id: str) -> Plate:
+        """The plate with that number; KeyError if the gym has none."""
+        for plate in self.plates:
+            if plate.id == plate_id:
+                return plate
+        raise KeyError(plate_id)

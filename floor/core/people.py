@@ -1,0 +1,76 @@
+"""The people of a gym: names and notes, the only facts about anyone that can be erased.
+
+A change here goes along with a command of events: the journal writes both in
+one transaction. Events carry a lifter's number, never a name or a note.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+NOTE_KINDS: tuple[str, ...] = ("caution", "pain", "clearance", "incident")
+"""What a note can be about."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Words about a lifter, written with command `cmd`; 0 is "not by a command" and always stands."""
+
+    cmd: int
+    kind: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """A lifter's full `name`, the `board` name others may read, and private notes, oldest first."""
+
+    id: int
+    name: str
+    board: str
+    notes: tuple[Note, ...] = ()
+
+    def noted(self, kind: str) -> tuple[Note, ...]:
+        """The notes of one kind, oldest first."""
+        return tuple(note for note in self.notes if note.kind == kind)
+
+
+@dataclass(frozen=True, slots=True)
+class PersonAdded:
+    """Somebody new, under a number nobody has had before."""
+
+    id: int
+    name: str
+    board: str
+
+
+@dataclass(frozen=True, slots=True)
+class PersonRenamed:
+    """A name put right. It is not a fact of the evening, so undo leaves it."""
+
+    id: int
+    name: str
+    board: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoteAdded:
+    """A note written with a command; when the command is undone the note is out of sight."""
+
+    id: int
+    kind: str
+    text: str
+
+
+PersonChange = PersonAdded | PersonRenamed | NoteAdded
+
+
+def check_change(change: PersonChange) -> None:
+    """Refuse a change that can't be kept: an empty name, or an unknown kind of note (ValueError)."""
+    if isinstance(change, NoteAdded):
+        if change.kind not in NOTE_KINDS:
+            raise ValueError(f"unknown kind of note: {change.kind!r}")
+        if not change.text.strip():
+            raise ValueError("a note needs words")
+    elif not change.name.strip() or not change.board.strip():
+        raise ValueError("a lifter needs a name and a name for the board")

@@ -1,0 +1,74 @@
+"""Tonight's sets for one lifter: the day's lifts, each with its ramp and its work sets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+
+from floor.core.gym import Entry, Gym, Lift
+from floor.core.nexttime import after_lay_off
+from floor.core.state import Lifter
+
+RAMP_CEILING = 90
+"""A ramp set is at most this per cent of the work load. Common practice, no source."""
+HEAVY_RAMP = 75
+"""From this per cent of the work load up, a ramp set has two reps. Common practice, no source."""
+MOST_RAMPS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """One set to come: load in hundredths of the gym's unit."""
+
+    lift: str
+    role: str
+    reps: int
+    load: int
+    stage: int | None
+
+
+def todays_entries(gym: Gym, lifter: Lifter) -> tuple[Entry, ...]:
+    """The lifts of the lifter's next day. Without a programme: every lift that has a plan, as it was brought in."""
+    programme = gym.programmes.get(lifter.programme)
+    if programme and programme.days:
+        return programme.days[lifter.day % len(programme.days)]
+    return tuple(Entry(p.lift, p.sets, p.reps) for p in lifter.plans.values() if p.lift in gym.lifts)
+
+
+def whole_load(gym: Gym, lifter: Lifter, lift: str) -> int:
+    """The load the lifter's plan holds for a lift (not scaled), or the gym's starting load."""
+    plan = lifter.plans.get(lift)
+    return plan.load if plan else gym.lifts[lift].start
+
+
+def percent_today(gym: Gym, lifter: Lifter, lift: str) -> int:
+    """How much of the whole load the lifter's day asks for: 100 unless it is a light day."""
+    return next((e.percent for e in todays_entries(gym, lifter) if e.lift == lift), 100)
+
+
+def ramp_loads(lift: Lift, work: int) -> tuple[int, ...]:
+    """The shared ramp loads below a work load: the lightest and the last few."""
+    below = [load for load in lift.ramp if load * 100 <= work * RAMP_CEILING]
+    if len(below) > MOST_RAMPS:
+        below = [below[0], *below[-(MOST_RAMPS - 1) :]]
+    return tuple(below)
+
+
+def todays_sets(
+    gym: Gym, lifter: Lifter, now: datetime, buildable: Callable[[str, int], int]
+) -> tuple[Planned, ...]:
+    """Every set of the lifter's next day, in order. `buildable(lift, load)` is the nearest load below."""
+    planned: list[Planned] = []
+    for entry in todays_entries(gym, lifter):
+        lift = gym.lifts[entry.lift]
+        whole, _ = after_lay_off(whole_load(gym, lifter, lift.id), lifter.last_came, now)
+        work = buildable(lift.id, whole * entry.percent // 100)
+        stage = lifter.stages.get(lift.id, 1) if lift.stages else None
+        new = lift.id not in lifter.plans
+        for load in ramp_loads(lift, work):
+            reps = 2 if load * 100 >= work * HEAVY_RAMP else lift.ramp_reps
+            planned.append(Planned(lift.id, "ramp", min(reps, max(entry.reps, 2)), buildable(lift.id, load), stage))
+        role = "build" if new else entry.role
+        planned += [Planned(lift.id, role, entry.reps, work, stage)] * entry.sets
+    return tuple(planned)

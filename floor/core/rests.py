@@ -1,0 +1,36 @@
+"""Rest: counted from the moment the bar is down, against that lift's own rest."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from floor.core.gym import Gym
+from floor.core.state import DONE, RUNNING, Present, TheSet
+
+
+def last_lifted(present: Present) -> TheSet | None:
+    """The set whose bar was put down last tonight, or None before the first."""
+    downs = [s for s in present.sets if s.down is not None and (s.status == DONE or (s.status == RUNNING and s.full))]
+    return max(downs, key=lambda s: (s.down, s.no), default=None)
+
+
+def rest_after(gym: Gym, done: TheSet) -> int:
+    """The rest owed after a set, in seconds: short after a ramp set."""
+    lift = gym.lifts[done.lift]
+    return lift.ramp_rest if done.role == "ramp" else lift.rest
+
+
+def ready_at(gym: Gym, present: Present) -> datetime | None:
+    """When this lifter has rested enough to lift again; None if nothing has been lifted."""
+    done = last_lifted(present)
+    if done is None or done.down is None:
+        return None
+    return done.down + timedelta(seconds=rest_after(gym, done))
+
+
+def rest_left(gym: Gym, present: Present, now: datetime) -> int:
+    """Seconds of rest still owed, rounded up; 0 when ready."""
+    ready = ready_at(gym, present)
+    if ready is None or ready <= now:
+        return 0
+    return -int((now - ready).total_seconds() // 1)

@@ -1,0 +1,211 @@
+"""The whole truth of a gym at one moment, as one immutable value.
+
+A state changes only by `apply(state, event)` in apply.py. Mappings are plain
+dicts that nobody writes to after they are made. Times are aware UTC datetimes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from floor.core.gym import Grade, Gym
+
+
+@dataclass(frozen=True, slots=True)
+class Heights:
+    """Hole numbers (or any whole number the gym uses) set for a lifter; None is not set."""
+
+    rack: int | None = None
+    safety: int | None = None
+    bench: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class NextPlan:
+    """What next time brings on one lift: `repeats` counts misses or repeats in a row."""
+
+    lift: str
+    sets: int
+    reps: int
+    load: int
+    rule: str
+    repeats: int
+    was: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Lifter:
+    """The standing facts about a lifter. The name is not here: people live apart."""
+
+    id: int
+    youth: bool = False
+    programme: str = ""
+    day: int = 0
+    plans: Mapping[str, NextPlan] = field(default_factory=dict)
+    heights: Mapping[str, Heights] = field(default_factory=dict)
+    stages: Mapping[str, int] = field(default_factory=dict)
+    held_since: datetime | None = None
+    cleared_at: datetime | None = None
+    last_came: datetime | None = None
+    sessions: int = 0
+
+    @property
+    def held(self) -> bool:
+        """True while pain stands without a recorded clearance."""
+        return self.held_since is not None
+
+
+PLANNED, RUNNING, DONE, DROPPED = "planned", "running", "done", "dropped"
+
+
+@dataclass(frozen=True, slots=True)
+class TheSet:
+    """One set of one lifter this evening; `no` counts from 1 over the whole evening.
+
+    `marks` has one entry a rep: True made, False missed. `faults` holds
+    (rep, fault id), rep counting from 1; rep 0 is "somewhere in the set".
+    """
+
+    no: int
+    lift: str
+    role: str
+    reps: int
+    load: int
+    stage: int | None = None
+    status: str = PLANNED
+    station: int | None = None
+    marks: tuple[bool, ...] = ()
+    faults: tuple[tuple[int, str], ...] = ()
+    grade: Grade | None = None
+    started: datetime | None = None
+    down: datetime | None = None
+
+    @property
+    def made(self) -> int:
+        """Reps made."""
+        return sum(self.marks)
+
+    @property
+    def missed(self) -> int:
+        """Reps tried and missed."""
+        return len(self.marks) - self.made
+
+    @property
+    def full(self) -> bool:
+        """True when every planned rep has been tried."""
+        return len(self.marks) >= self.reps
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """What was proposed for a lifter's next set on a lift, as it was shown."""
+
+    lifter: int
+    lift: str
+    action: str
+    load: int
+    was: int
+    rule: str
+    set_no: int
+    count: int
+    stage: int | None = None
+    overruled: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Present:
+    """A lifter who came tonight. `turns` is the round of the rising bar they are in."""
+
+    lifter: int
+    station: int
+    arrived: datetime
+    sets: tuple[TheSet, ...] = ()
+    turns: int = 0
+    gone: bool = False
+    stopped: Mapping[str, str] = field(default_factory=dict)
+
+    def pending(self) -> TheSet | None:
+        """The next set still to do, or None when the evening is done."""
+        return next((s for s in self.sets if s.status == PLANNED), None)
+
+    def running(self) -> TheSet | None:
+        """The set that has been started and not graded, or None."""
+        return next((s for s in self.sets if s.status == RUNNING), None)
+
+    def set(self, no: int) -> TheSet | None:
+        """Set number `no` of the evening, or None."""
+        return next((s for s in self.sets if s.no == no), None)
+
+    def of_lift(self, lift: str) -> tuple[TheSet, ...]:
+        """All of tonight's sets on that lift, in order."""
+        return tuple(s for s in self.sets if s.lift == lift)
+
+    def last_down(self) -> datetime | None:
+        """When this lifter's bar was last put down tonight, or None."""
+        downs = [s.down for s in self.sets if s.down is not None and s.status == DONE]
+        downs += [s.down for s in self.sets if s.status == RUNNING and s.full and s.down]
+        return max(downs, default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class StationNow:
+    """What is at a station now.
+
+    `up` has stepped up (or is lifting), `next` has been told so: both are
+    promises that were recorded. `ahead` is an order the coach set by hand.
+    """
+
+    id: int
+    bar: str
+    stack: tuple[str, ...] = ()
+    up: int | None = None
+    next: int | None = None
+    ahead: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """A group drill: everybody, an empty bar, one stage, one word."""
+
+    lift: str
+    stage: int
+    reps: int = 0
+    faults: tuple[tuple[int, int, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Evening:
+    """One session, from the first check-in to the close."""
+
+    session: int
+    opened: datetime
+    here: Mapping[int, Present] = field(default_factory=dict)
+    late: frozenset[int] = frozenset()
+    stations: Mapping[int, StationNow] = field(default_factory=dict)
+    proposals: Mapping[tuple[int, str], Proposal] = field(default_factory=dict)
+    latest: Mapping[int, tuple[int, str]] = field(default_factory=dict)
+    stopped: bool = False
+    drill: Drill | None = None
+    incidents: int = 0
+    closed: datetime | None = None
+
+
+NO_EVENING = Evening(session=0, opened=datetime.min)
+"""The empty value: no session is open."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A gym now: what it owns, who belongs to it, what tonight holds."""
+
+    gym: Gym = field(default_factory=Gym)
+    lifters: Mapping[int, Lifter] = field(default_factory=dict)
+    evening: Evening = NO_EVENING
+    sessions: int = 0
+
+    @property
+    def open(self) -> bool:
+        """True while a session is open (opened and not closed)."""
+        return self.evening.session > 0 and self.evening.closed is None

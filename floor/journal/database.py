@@ -1,0 +1,156 @@
+"""One open gym file: connecting, transactions that change all or nothing, and noticing that the file is gone."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import duckdb
+
+from floor.journal.errors import CommitFailed, GymBusy, GymDamaged, GymGone, JournalError, NotAGym
+from floor.journal.rows import Head
+
+
+def first_line(error: BaseException) -> str:
+    """What a DuckDB error says, on one line, without its category and full stop."""
+    text = str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__
+    return re.sub(r"^[A-Z][A-Za-z ]* (?:Error|error): ", "", text).rstrip(".! ")
+
+
+def connect(path: Path, kept: Path | None = None) -> duckdb.DuckDBPyConnection:
+    """Open the file with its clock set to UTC.
+
+    Raises GymBusy, NotAGym or GymDamaged; `kept` is the copy the last one names.
+    """
+    try:
+        connection = duckdb.connect(str(path))
+        connection.execute("SET GLOBAL TimeZone = 'UTC'")
+    except duckdb.Error as error:
+        text = str(error)
+        if "lock" in text or "used by another process" in text:
+            holder = re.search(r"PID (\d+)", text)
+            raise GymBusy(path, int(holder[1]) if holder else None) from error
+        if "not a valid DuckDB database" in text:
+            raise NotAGym(path) from error
+        if isinstance(error, duckdb.IOException) and ("Permission" in text or "Is a directory" in text):
+            raise NotAGym(path, first_line(error)) from error
+        raise GymDamaged(path, first_line(error), kept) from error
+    return connection
+
+
+@contextmanager
+def transaction(connection: duckdb.DuckDBPyConnection) -> Iterator[None]:
+    """Commit what happens inside, or take all of it back."""
+    connection.execute("BEGIN TRANSACTION")
+    try:
+        yield
+        connection.execute("COMMIT")
+    except BaseException:
+        try:
+            connection.execute("ROLLBACK")
+        except duckdb.Error:
+            pass  # a failed COMMIT has rolled back by itself, or the instance is dead and is reopened
+        raise
+
+
+def read_head(connection: duckdb.DuckDBPyConnection) -> Head:
+    """The last row's numbers and chain."""
+    rows = connection.execute(
+        "SELECT seq, cmd, chain FROM event WHERE seq = (SELECT max(seq) FROM event)"
+    ).fetchall()
+    return Head(*rows[0]) if rows else Head()
+
+
+class Database:
+    """A connection that survives its own failures.
+
+    After a failed write the connection is tried, and reopened when DuckDB has
+    given the instance up (a full disk during a checkpoint does that).
+    """
+
+    def __init__(self, path: Path, connection: duckdb.DuckDBPyConnection) -> None:
+        self.path = path
+        self.head = read_head(connection)
+        self._connection: duckdb.DuckDBPyConnection | None = connection
+        self._file = self._identity()
+
+    def _identity(self) -> tuple[int, int]:
+        try:
+            found = os.stat(self.path)
+        except OSError as error:
+            raise GymGone(self.path) from error
+        return found.st_dev, found.st_ino
+
+    def still_there(self) -> None:
+        """Raise GymGone when the path no longer leads to the file that is open."""
+        if self._identity() != self._file:
+            raise GymGone(self.path)
+
+    @property
+    def connection(self) -> duckdb.DuckDBPyConnection:
+        """The open connection, for the thread that owns the journal."""
+        if self._connection is None:
+            self._reopen()
+        assert self._connection is not None
+        return self._connection
+
+    def _reopen(self) -> None:
+        self.close()
+        self.still_there()
+        connection = connect(self.path)
+        try:
+            head = read_head(connection)
+        except duckdb.Error as error:
+            connection.close()
+            raise GymDamaged(self.path, first_line(error)) from error
+        self._connection = connection
+        if head != self.head:
+            self.close()
+            raise JournalError(f"{self.path.name} holds more than the screen shows; close and open it again.")
+
+    def commit(self, write: Callable[[duckdb.DuckDBPyConnection], None], head: Head) -> None:
+        """Do `write` in one transaction and move to `head`; raises CommitFailed when nothing was changed."""
+        self.still_there()
+        try:
+            connection = self.connection
+            with transaction(connection):
+                write(connection)
+        except duckdb.Error as error:
+            if not self._landed(head):
+                raise CommitFailed(first_line(error)) from error
+        self.head = head
+
+    def _landed(self, head: Head) -> bool:
+        """Whether a write that reported an error is in the file all the same."""
+        for _ in range(2):
+            if self._connection is not None:
+                try:
+                    return head != self.head and read_head(self._connection) == head
+                except duckdb.Error:
+                    self.close()
+            try:
+                self._connection = connect(self.path)
+            except JournalError:
+                return False  # looked at again, and compared, before the next write
+        return False
+
+    def cursor(self) -> duckdb.DuckDBPyConnection:
+        """A second connection for another thread or a long read; the caller closes it."""
+        return self.connection.cursor()
+
+    def swap(self, fresh: Path) -> None:
+        """Put `fresh`, a whole copy of this file, in this file's place."""
+        self.still_there()
+        self.close()
+        os.replace(fresh, self.path)
+        self._file = self._identity()
+        self._reopen()
+
+    def close(self) -> None:
+        """Close the connection; what was committed is in the file or its log."""
+        if self._connection is not None:
+            self._connection.close()
+            self._connection = None

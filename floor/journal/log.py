@@ -1,0 +1,255 @@
+"""The journal of a gym: one file, one command at a time, never changed, only followed.
+
+    journal = Journal.open(path, now=now, zone="Europe/Berlin", unit="kg", templates=texts)
+    reading = journal.read()
+    cmd = journal.append(events, people)
+
+An append returns when its transaction is committed and its line of the tail is
+on the disk. A JournalError says in one sentence what went wrong; after
+CommitFailed nothing has changed and the next append may work.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
+from pathlib import Path
+
+import duckdb
+
+from floor.core.events import Event, check
+from floor.core.people import PersonChange
+from floor.journal import bulk, opening, views
+from floor.journal.database import Database, connect, first_line, read_head, transaction
+from floor.journal.definitions import insert_definitions, next_version
+from floor.journal.errors import CommitFailed, GymBusy, GymDamaged, JournalError
+from floor.journal.opening import OpeningReport
+from floor.journal.people import check_changes, copy_fresh, erase, write_changes
+from floor.journal.reading import Reading, read
+from floor.journal.rows import Head, insert_sql, rows_after
+from floor.journal.schema import SCHEMA, bring_up_to_date, create_tables, read_meta, tables, write_meta
+from floor.journal.tail import Definition, Line, Tail, read_tail
+
+Connection = duckdb.DuckDBPyConnection
+
+
+class Journal:
+    """An open gym file. One thread appends; other threads use `cursor()`.
+
+    `opening` tells what opening found. `warning` is a sentence while the tail
+    can't be written (the record itself is safe), otherwise empty.
+    """
+
+    def __init__(self, database: Database, tail: Tail, report: OpeningReport) -> None:
+        self._database = database
+        self._tail = tail
+        self.opening = report
+        self.warning = ""
+
+    @classmethod
+    def open(
+        cls, path: Path | str, *, now: datetime, zone: str, unit: str, templates: Mapping[str, str]
+    ) -> Journal:
+        """Open the gym file, or make a new one with these templates.
+
+        `zone`, `unit` and `templates` (definition id -> text) matter only when
+        the file is new. Raises JournalError.
+        """
+        path = Path(path)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        kept = opening.copy_aside(path)
+        try:
+            connection = connect(path, kept)
+        except GymBusy:
+            if kept is not None:
+                opening.drop_copy(kept)
+            raise
+        try:
+            with transaction(connection):
+                if not tables(connection):
+                    _create(connection, now, zone, unit, templates)
+                bring_up_to_date(connection, path)
+                views.keep(connection)
+            tail_path = path.with_name(path.name + ".tail")
+            report, lines = _compare(connection, path, tail_path, kept)
+            opening.drop_copies(path)
+            journal = cls(Database(path, connection), Tail(tail_path), report)
+        except duckdb.Error as error:
+            connection.close()
+            raise GymDamaged(path, first_line(error), kept) from error
+        except BaseException:
+            connection.close()
+            raise
+        journal._restart_tail(lines)
+        return journal
+
+    @property
+    def path(self) -> Path:
+        """The gym file."""
+        return self._database.path
+
+    @property
+    def head(self) -> Head:
+        """The last row's numbers and chain."""
+        return self._database.head
+
+    def append(self, events: Sequence[Event], people: Sequence[PersonChange] = ()) -> int:
+        """Record one command; returns its number. ValueError for events that lack what they need."""
+        return self._append(events, people, ())
+
+    def adopt(self, identity: str, text: str, event: Event) -> int:
+        """Add the next version of a definition with the event that adopts it; returns the command's number."""
+        version = self.next_version(identity)
+        if event.kind != "definition_adopted" or (event.definition, event.count) != (identity, version):
+            raise ValueError(f"{identity} version {version} needs its own definition_adopted event")
+        return self._append([event], (), [(identity, version, text)])
+
+    def next_version(self, identity: str) -> int:
+        """The version number `adopt` expects for that definition."""
+        return next_version(self._database.connection, identity)
+
+    def _append(
+        self, events: Sequence[Event], people: Sequence[PersonChange], definitions: Sequence[Definition]
+    ) -> int:
+        if not events:
+            raise ValueError("a command needs at least one event")
+        for event in events:
+            check(event)
+        before = self.head
+        rows, after = rows_after(before, events)
+        check_changes(self._database.connection, people)
+
+        def write(connection: Connection) -> None:
+            connection.execute(insert_sql(len(rows)), [cell for row in rows for cell in row.cells()])
+            insert_definitions(connection, definitions)
+            write_changes(connection, after.cmd, people)
+
+        self._database.commit(write, after)
+        touched = opening.people_of(rows, [change.id for change in people])
+        line = Line(before, after, tuple(rows), tuple(definitions), touched)
+        self._follow(line, begins=any(event.kind == "session_opened" for event in events))
+        return after.cmd
+
+    def bulk(self, commands: Iterable[Sequence[Event]], people: Sequence[PersonChange] = ()) -> int:
+        """Record many commands in one transaction; returns the last number.
+
+        Numbers and chain are those of appending one by one. Notes among
+        `people` belong to no command and always stand.
+        """
+        rows, after = bulk.number_all(self.head, commands)
+        if not rows:
+            return self.head.cmd
+        check_changes(self._database.connection, people)
+
+        def write(connection: Connection) -> None:
+            bulk.insert_all(connection, rows)
+            write_changes(connection, 0, people)
+
+        self._database.commit(write, after)
+        self._restart_tail(self._session_lines())
+        return after.cmd
+
+    def read(self) -> Reading:
+        """Everything that stands, for folding."""
+        return read(self._database.connection)
+
+    def forget(self, lifter: int) -> None:
+        """Erase a lifter's name and notes for good, from this file, its log and the copies beside it.
+
+        The events stay, under a number. Raises CommitFailed; try again then.
+        """
+        self._database.commit(lambda connection: erase(connection, lifter), self.head)
+        fresh = self.path.with_name(self.path.name + ".fresh")
+        try:
+            copy_fresh(self._database.connection, fresh)
+            self._database.swap(fresh)
+            with transaction(self._database.connection):
+                views.keep(self._database.connection)
+            opening.drop_copies(self.path, keep=0)
+        except (duckdb.Error, OSError) as error:
+            raise CommitFailed(f"the name is out of sight but not yet out of the file ({first_line(error)})") from error
+
+    def cursor(self) -> Connection:
+        """A connection for another thread or a long read; close it when done."""
+        return self._database.cursor()
+
+    def close(self) -> None:
+        """Close the file; safe to call twice."""
+        self._tail.close()
+        self._database.close()
+
+    def _follow(self, line: Line, begins: bool) -> None:
+        """Bring the tail to the record; a tail that failed is written anew from the record next time."""
+        try:
+            if begins:
+                self._tail.restart([line])
+            elif self.warning:
+                self._restart_tail(self._session_lines())
+                return
+            else:
+                self._tail.append(line)
+            self.warning = ""
+        except OSError as error:
+            self._tail_failed(error)
+
+    def _restart_tail(self, lines: Iterable[Line]) -> None:
+        try:
+            self._tail.restart(lines)
+            self.warning = ""
+        except OSError as error:
+            self._tail_failed(error)
+
+    def _tail_failed(self, error: OSError) -> None:
+        self.warning = f"Recorded, but the second copy can't be written: {error.strerror or error}."
+
+    def _session_lines(self) -> list[Line]:
+        connection = self._database.connection
+        first = opening.boundary(connection)
+        return opening.session_lines(connection, first, opening.running_rows(connection, first))
+
+
+def _create(connection: Connection, now: datetime, zone: str, unit: str, templates: Mapping[str, str]) -> None:
+    """Make the tables and adopt the templates as command 1, within the caller's transaction."""
+    create_tables(connection)
+    for key, value in (("schema", str(SCHEMA)), ("unit", unit), ("zone", zone)):
+        write_meta(connection, key, value)
+    definitions = [(identity, 1, text) for identity, text in templates.items()]
+    insert_definitions(connection, definitions)
+    events = [
+        Event(kind="definition_adopted", happened=now, definition=identity, count=1) for identity in templates
+    ]
+    rows, _ = rows_after(Head(), events)
+    if rows:
+        connection.execute(insert_sql(len(rows)), [cell for row in rows for cell in row.cells()])
+
+
+def _compare(
+    connection: Connection, path: Path, tail: Path, kept: Path | None
+) -> tuple[OpeningReport, list[Line]]:
+    """Check the record, compare it with its tail, put back what can be; returns the tail's new lines as well."""
+    first = opening.boundary(connection)
+    rows = opening.running_rows(connection, first)
+    opening.verify(connection, path, first, rows, kept)
+    lines, whole = read_tail(tail)
+    lost = opening.absent(connection, lines)
+    missing, copy = None, None
+    if lost and lost[0].before == read_head(connection) and lost == lines[-len(lost) :]:
+        try:
+            with transaction(connection):
+                unnamed = opening.restore(connection, lost)
+            missing = opening.describe(lost, True, unnamed)
+        except (duckdb.Error, ValueError):
+            missing = opening.describe(lost, False)
+    elif lost:
+        missing = opening.describe(lost, False)
+    if (missing is not None and not missing.restored) or not whole:
+        copy = opening.keep_aside(tail)
+    if missing is not None and missing.restored:
+        first = opening.boundary(connection)
+        rows = opening.running_rows(connection, first)
+    zone = read_meta(connection)["zone"]
+    report = OpeningReport(missing, copy, opening.sentence(missing, copy, zone))
+    return report, opening.session_lines(connection, first, rows)
+
+
+__all__ = ["Journal", "JournalError"]

@@ -1,0 +1,93 @@
+"""A line on screen before it has colours: pieces of text, each with the name of its style."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from rich.cells import cell_len, set_cell_size
+
+Span = tuple[str, str]
+"""(text, style name); the empty name is the plain style."""
+
+Row = tuple[Span, ...]
+"""One line, left to right."""
+
+
+def row_width(row: Iterable[Span]) -> int:
+    """Columns the line takes."""
+    return sum(cell_len(text) for text, _ in row)
+
+
+def row_text(row: Iterable[Span]) -> str:
+    """The line's words alone."""
+    return "".join(text for text, _ in row)
+
+
+def fit(row: Iterable[Span], width: int, style: str = "") -> Row:
+    """The line cut or filled with blanks to exactly `width` columns; equal neighbours are joined."""
+    left = max(0, width)
+    out: list[Span] = []
+    for text, name in row:
+        if left <= 0:
+            break
+        if cell_len(text) > left:
+            text = set_cell_size(text, left)
+        left -= cell_len(text)
+        if not text:
+            continue
+        if out and out[-1][1] == name:
+            out[-1] = (out[-1][0] + text, name)
+        else:
+            out.append((text, name))
+    if left:
+        if out and out[-1][1] == style:
+            out[-1] = (out[-1][0] + " " * left, style)
+        else:
+            out.append((" " * left, style))
+    return tuple(out)
+
+
+def cut(text: str, width: int) -> str:
+    """`text` in at most `width` columns, cut between words so that no number is left half; "…" marks the cut."""
+    if cell_len(text) <= width:
+        return text
+    if width <= 0:
+        return ""
+    kept = ""
+    for word in text.split(" "):
+        longer = f"{kept} {word}" if kept else word
+        if cell_len(longer) + 2 > width:
+            break
+        kept = longer
+    if kept:
+        return f"{kept} …"
+    head = text.split(" ")[0]
+    if any(sign.isdigit() for sign in head):
+        return "…"
+    return set_cell_size(head, width - 1) + "…"
+
+
+def wrap(text: str, width: int, rows: int) -> list[str]:
+    """`text` over at most `rows` lines of `width` columns, broken between words; the last is cut if it must be."""
+    lines: list[str] = []
+    words = text.split()
+    while words and len(lines) < rows - 1:
+        line = words.pop(0)
+        while words and cell_len(f"{line} {words[0]}") <= width:
+            line = f"{line} {words.pop(0)}"
+        lines.append(cut(line, width))
+    if words and rows > 0:
+        lines.append(cut(" ".join(words), width))
+    return lines
+
+
+def beside(left: Sequence[Row], right: Sequence[Row], gap: int) -> list[Row]:
+    """Two blocks of lines next to each other; the left block is filled to its widest line."""
+    wide = max((row_width(row) for row in left), default=0)
+    count = max(len(left), len(right))
+    blank: Row = ()
+    out: list[Row] = []
+    for y in range(count):
+        first = fit(left[y] if y < len(left) else blank, wide + gap)
+        out.append((*first, *(right[y] if y < len(right) else blank)))
+    return out

@@ -1,0 +1,1 @@
+"""The floor's own widgets: each draws its own lines and refreshes only those that changed."""

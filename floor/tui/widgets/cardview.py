@@ -1,0 +1,67 @@
+"""What a station's card says, as ready words: no facts are worked out below this line.
+
+The screen makes one `CardView` a station from the state; the card only draws it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from floor.core.gym import Plate
+
+
+class Status(StrEnum):
+    """What is going on at a station; the value is the word on screen."""
+
+    LIFTING = "lifting"
+    UP = "up"
+    RESTING = "resting"
+    FREE = "free"
+    HELD = "held"
+
+
+@dataclass(frozen=True, slots=True)
+class RepMark:
+    """One rep of the running set: made, missed, or (None) still to come; `letters` are its faults' keys."""
+
+    made: bool | None = None
+    letters: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CardView:
+    """The words and the stack of one station. Empty words leave their line blank; lines never move.
+
+    `title` is the station's number and name, `stands` what stands there.
+    `role_line` is lift and set, most important first ("squat · set 2 of 3 ·
+    work"). `load_text` is the figures alone ("62.5"), `reps_text` with its sign
+    ("× 5"). `rest_text` is the time left ("1:20"), empty when nobody rests.
+    `plates` are on one sleeve, innermost first; `on` the places in it (0
+    innermost) that come on in the change; `sleeve_mm` the loadable length.
+    """
+
+    title: str
+    stands: str = ""
+    in_hand: bool = False
+    name: str = ""
+    role_line: str = ""
+    load_text: str = ""
+    unit: str = "kg"
+    reps_text: str = ""
+    rest_text: str = ""
+    status: Status = Status.FREE
+    marks: tuple[RepMark, ...] = ()
+    plates: tuple[Plate, ...] = ()
+    on: frozenset[int] = frozenset()
+    sleeve_mm: int = 415
+    collar: bool = True
+    change_words: str = ""
+    floor_words: str = ""
+    next_line: str = ""
+    setup_line: str = ""
+    caution: str = ""
+
+
+EMPTY_CARD = CardView(title="")
+"""The card before anything is known."""

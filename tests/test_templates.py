@@ -1,0 +1,155 @@
+"""The templates that ship: they are whole, agree with each other, and can be lifted in the gyms they describe."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+from pathlib import Path
+
+import pytest
+
+from floor.core.definitions import DOCUMENTS, parse_gym
+from floor.core.gym import Gym, Lift, Plate, Severity
+from floor.templates import TemplatesMissing, data_folder, templates
+
+
+def gym_of(texts: dict[str, str]) -> Gym:
+    parsed = parse_gym(texts, {}, "kg")
+    assert isinstance(parsed, Gym), parsed.sentences()
+    return parsed
+
+
+@pytest.fixture(params=[False, True], ids=["template", "demo"])
+def shipped(request: pytest.FixtureRequest) -> Gym:
+    return gym_of(templates(demo=request.param))
+
+
+def test_every_shipped_document_says_on_top_how_to_edit_it() -> None:
+    for demo, name in product((False, True), DOCUMENTS):
+        head = templates(demo)[name].splitlines()[:3]
+        assert all(line.startswith("#") for line in head), name
+
+
+def test_the_shipped_lifts_are_the_five(shipped: Gym) -> None:
+    assert {lift.id: (lift.name, lift.needs) for lift in shipped.lifts.values()} == {
+        "squat": ("squat", "rack"),
+        "press": ("press", "rack"),
+        "bench": ("bench press", "bench"),
+        "deadlift": ("deadlift", "floor"),
+        "clean": ("power clean", "floor"),
+    }
+    assert [lift.id for lift in shipped.lifts.values() if lift.from_floor] == ["deadlift", "clean"]
+
+
+def test_no_letter_marks_two_faults_of_a_lift_and_the_lists_fit_a_screen(shipped: Gym) -> None:
+    for lift in shipped.lifts.values():
+        letters = [fault.letter for fault in lift.faults]
+        assert len(set(letters)) == len(letters)
+        assert 6 <= len(lift.faults) <= 9
+
+
+def test_the_power_clean_knows_arms_bent_early(shipped: Gym) -> None:
+    assert "arms bent early" in [fault.name for fault in shipped.lifts["clean"].faults]
+
+
+def test_every_severity_is_used_and_every_lift_has_a_fault_that_ends_it(shipped: Gym) -> None:
+    assert {fault.severity for lift in shipped.lifts.values() for fault in lift.faults} == set(Severity)
+    for lift in shipped.lifts.values():
+        assert Severity.END in {fault.severity for fault in lift.faults}
+
+
+def test_a_fault_of_one_name_has_one_id_in_every_lift(shipped: Gym) -> None:
+    pairs = {(fault.id, fault.name) for lift in shipped.lifts.values() for fault in lift.faults}
+    assert len(pairs) == len({fault_id for fault_id, _ in pairs}) == len({name for _, name in pairs})
+
+
+def test_the_clean_is_taught_in_eight_stages_and_the_rest_in_fewer(shipped: Gym) -> None:
+    assert len(shipped.lifts["clean"].stages) == 8
+    assert all(3 <= len(lift.stages) <= 4 for lift in shipped.lifts.values() if lift.id != "clean")
+
+
+def test_every_programme_can_be_done_somewhere_in_the_gym(shipped: Gym) -> None:
+    for programme in shipped.programmes.values():
+        for entry in (entry for day in programme.days for entry in day):
+            needs = shipped.lifts[entry.lift].needs
+            assert any(needs in station.stands for station in shipped.stations), (programme.id, entry.lift)
+
+
+def test_the_first_weeks_do_every_lift_and_light_days_are_never_heavier(shipped: Gym) -> None:
+    for name in ("week3", "week2"):
+        done = {entry.lift for day in shipped.programmes[name].days for entry in day}
+        assert done == set(shipped.lifts)
+    entries = [e for p in shipped.programmes.values() for day in p.days for e in day]
+    assert max(e.percent for e in entries) == 100 and min(e.percent for e in entries) < 100
+
+
+def test_a_returning_lifter_does_fewer_sets_than_a_beginner(shipped: Gym) -> None:
+    def sets(name: str) -> float:
+        days = shipped.programmes[name].days
+        return sum(entry.sets for day in days for entry in day) / len(days)
+
+    assert sets("back") < sets("week3")
+
+
+def per_side(gym: Gym) -> set[int]:
+    """Every mass one sleeve of one bar can carry with the gym's whole stock, by plain addition."""
+    sums = {0}
+    for plate in gym.plates:
+        sums = {mass + n * plate.mass for mass in sums for n in range(plate.pairs + 1)}
+    return sums
+
+
+def without_one_pair(gym: Gym, plate: Plate) -> Gym:
+    plates = tuple(replace(p, pairs=p.pairs - 1) if p == plate else p for p in gym.plates)
+    return replace(gym, plates=plates)
+
+
+def ladder(lift: Lift, heaviest: int) -> set[int]:
+    return set(range(lift.start, heaviest + 1, lift.step)) | {load for load in lift.ramp if load <= heaviest}
+
+
+def test_every_step_up_to_120_kg_and_every_ramp_load_can_be_built(shipped: Gym) -> None:
+    bar, sides = shipped.bar("20"), per_side(shipped)
+    for lift in shipped.lifts.values():
+        for load in ladder(lift, 120_00):
+            a_side, odd = divmod(load - bar.mass - 2 * shipped.collar, 2)
+            assert odd == 0 and a_side in sides, (lift.id, load)
+
+
+def test_a_pull_starts_and_ramps_with_a_full_size_disc_each_side(shipped: Gym) -> None:
+    full = [plate for plate in shipped.plates if plate.full_size and plate.pairs]
+    for lift in (lift for lift in shipped.lifts.values() if lift.from_floor):
+        for load in (lift.start, *lift.ramp):
+            a_side = (load - shipped.bar("20").mass) // 2
+            assert any(a_side - disc.mass in per_side(without_one_pair(shipped, disc)) for disc in full), (
+                lift.id,
+                load,
+            )
+
+
+def test_only_full_size_discs_of_ten_and_more_may_be_dropped(shipped: Gym) -> None:
+    for plate in shipped.plates:
+        assert plate.droppable == (plate.full_size and plate.mass >= 1000), plate.id
+
+
+def test_the_demo_gym_has_three_platforms() -> None:
+    demo = gym_of(templates(demo=True))
+    assert [(s.id, s.name, sorted(s.stands)) for s in demo.stations] == [
+        (1, "Platform 1", ["floor", "rack"]),
+        (2, "Platform 2", ["floor", "rack"]),
+        (3, "Platform 3", ["bench", "floor"]),
+    ]
+
+
+def test_the_templates_in_the_package_come_before_those_beside_it(tmp_path: Path) -> None:
+    package = tmp_path / "floor"
+    package.mkdir()
+    with pytest.raises(TemplatesMissing, match="Install floor again"):
+        data_folder(package)
+    texts = {name: f"# {name}" for name in DOCUMENTS}
+    for folder in (tmp_path / "data", package / "data"):
+        folder.mkdir()
+        for name, text in texts.items():
+            (folder / f"{name}.toml").write_text(text, encoding="utf-8")
+        assert data_folder(package) == folder
+    assert templates(demo=True, folder=package / "data") == texts
