@@ -284,5 +284,12 @@ class NoteIncident(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class AddNote(Command):
+    """A note about a lifter; its words are given alongside, to the people."""
+
+    lifter: int
+
+
+@dataclass(frozen=True, slots=True)
 class CloseSession(Command):
     pass

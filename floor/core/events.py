@@ -99,6 +99,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "all_stopped": ("session",),
     "all_resumed": ("session",),
     "incident_noted": (),
+    "note_added": ("lifter",),
     "session_closed": ("session",),
     # --- undo
     "undone": ("undoes",),

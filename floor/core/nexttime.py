@@ -29,6 +29,7 @@ class LiftTonight:
     stopped: str
     percent: int
     worst: Severity | None
+    cleared: bool = False
 
     @property
     def work(self) -> tuple[TheSet, ...]:
@@ -73,8 +74,8 @@ class NextRule:
 
 NEXT: tuple[NextRule, ...] = (
     NextRule("pain-eases", "ease", lambda t: t.held, "pain was reported: lighter, once it is cleared"),
-    NextRule("not-done", "stay", lambda t: not t.work, "not done tonight: stays"),
     NextRule("stopped-eases", "ease", lambda t: bool(t.stopped), "the lift was stopped: lighter next time"),
+    NextRule("not-done", "stay", lambda t: not t.work, "not done tonight: stays"),
     NextRule(
         "broken-eases", "ease",
         lambda t: t.graded(Grade.BROKEN) or (t.worst is not None and t.worst.rank >= Severity.LIGHTEN.rank),
@@ -87,10 +88,11 @@ NEXT: tuple[NextRule, ...] = (
     ),
     NextRule("miss-repeats", "repeat", lambda t: not t.every_rep, "not every rep made: same load"),
     NextRule("unfinished-stays", "stay", lambda t: not t.every_set, "not every set done: same plan again"),
+    NextRule("light-day", "stay", lambda t: t.percent < 100, "a light day: the full load stays"),
     NextRule("lowered-repeats", "repeat", lambda t: not t.building and t.top < t.planned,
              "done lighter than planned: same plan again"),
     NextRule("unseen-stays", "stay", lambda t: not t.graded(Grade.SHARP, Grade.SOUND), "nobody watched: same load"),
-    NextRule("light-day", "stay", lambda t: t.percent < 100, "a light day: the full load stays"),
+    NextRule("cleared-stays", "stay", lambda t: t.cleared, "pain was cleared tonight: same load once more"),
     NextRule("all-made", "add", lambda t: True, "all reps made, form held: one step more",
              "step within 2-10 %, read, ACSM 2009; sizes by lift common practice"),
 )
@@ -116,14 +118,18 @@ class NextTime:
 
 
 def look(
-    gym: Gym, sets: Sequence[TheSet], planned: int, repeats: int, held: bool, stopped: str, percent: int
+    gym: Gym, sets: Sequence[TheSet], planned: int, repeats: int, held: bool, stopped: str, percent: int,
+    cleared: bool = False,
 ) -> LiftTonight:
-    """Gather tonight's evidence on one lift. `planned` is the whole (not light-day) load."""
+    """Gather tonight's evidence on one lift. `planned` is the whole (not light-day) load.
+
+    `cleared` says that pain was cleared during this session.
+    """
     worst = max(
         (w for s in sets if s.status == DONE and (w := worst_fault(gym, s)) is not None),
         key=lambda w: w.rank, default=None,
     )
-    return LiftTonight(tuple(sets), planned, repeats, held, stopped, percent, worst)
+    return LiftTonight(tuple(sets), planned, repeats, held, stopped, percent, worst, cleared)
 
 
 def next_time(gym: Gym, lift_id: str, tonight: LiftTonight, buildable: Callable[[int], int]) -> NextTime:

@@ -36,6 +36,16 @@ def todays_entries(gym: Gym, lifter: Lifter) -> tuple[Entry, ...]:
     return tuple(Entry(p.lift, p.sets, p.reps) for p in lifter.plans.values() if p.lift in gym.lifts)
 
 
+def left_out(gym: Gym, lifter: Lifter) -> tuple[str, ...]:
+    """The lifts of the lifter's next day that cannot be done here: unknown to the gym, or with no station for them."""
+    return tuple(e.lift for e in todays_entries(gym, lifter) if not _can_be_done(gym, e.lift))
+
+
+def _can_be_done(gym: Gym, lift_id: str) -> bool:
+    lift = gym.lifts.get(lift_id)
+    return lift is not None and any(lift.needs in station.stands for station in gym.stations)
+
+
 def whole_load(gym: Gym, lifter: Lifter, lift: str) -> int:
     """The load the lifter's plan holds for a lift (not scaled), or the gym's starting load."""
     plan = lifter.plans.get(lift)
@@ -58,9 +68,14 @@ def ramp_loads(lift: Lift, work: int) -> tuple[int, ...]:
 def todays_sets(
     gym: Gym, lifter: Lifter, now: datetime, buildable: Callable[[str, int], int]
 ) -> tuple[Planned, ...]:
-    """Every set of the lifter's next day, in order. `buildable(lift, load)` is the nearest load below."""
+    """Every set of the lifter's next day, in order; lifts that are `left_out` have none.
+
+    `buildable(lift, load)` is the nearest load at or below a wanted one.
+    """
     planned: list[Planned] = []
     for entry in todays_entries(gym, lifter):
+        if not _can_be_done(gym, entry.lift):
+            continue
         lift = gym.lifts[entry.lift]
         whole, _ = after_lay_off(whole_load(gym, lifter, lift.id), lifter.last_came, now)
         work = buildable(lift.id, whole * entry.percent // 100)

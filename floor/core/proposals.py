@@ -20,7 +20,11 @@ PRACTICE = "common practice, no source"
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What was seen: the set just done, the one before it, the one to come."""
+    """What was seen: the set just done, the one before it, the one to come.
+
+    `later` says that a later set of the lift is on record already: this one was
+    recorded out of turn, and no load is added on the strength of it.
+    """
 
     done: TheSet
     before: TheSet | None
@@ -29,6 +33,7 @@ class Evidence:
     twice: tuple[str, ...]
     youth: bool
     staged: bool
+    later: bool = False
 
     @property
     def short(self) -> int:
@@ -95,7 +100,7 @@ TONIGHT: tuple[Rule, ...] = (
          "one rep not made, form held: same load again"),
     Rule("unseen-keeps", KEEP, lambda e: e.done.grade is Grade.UNSEEN,
          "nobody watched: no evidence of form, no more load"),
-    Rule("build-adds", ADD, lambda e: e.good and e.done.role == "build",
+    Rule("build-adds", ADD, lambda e: e.good and e.done.role == "build" and not e.later,
          "all reps made, form held: one step more"),
     Rule("as-planned", KEEP, lambda e: e.good,
          "as planned"),
@@ -137,8 +142,10 @@ def _fixes(gym: Gym, done: TheSet | None) -> set[str]:
 
 
 def coming_sets(present: Present, done: TheSet) -> tuple[TheSet, ...]:
-    """The sets of that lift still planned after this one."""
-    return tuple(s for s in present.of_lift(done.lift) if s.status == PLANNED and s.no > done.no)
+    """The sets of that lift still planned: those after this one, and work sets it was recorded ahead of."""
+    return tuple(
+        s for s in present.of_lift(done.lift) if s.status == PLANNED and (s.no > done.no or s.role != "ramp")
+    )
 
 
 def gather(gym: Gym, present: Present, done: TheSet, youth: bool) -> Evidence | None:
@@ -156,7 +163,13 @@ def gather(gym: Gym, present: Present, done: TheSet, youth: bool) -> Evidence | 
         twice=tuple(sorted(_fixes(gym, done) & _fixes(gym, last))),
         youth=youth,
         staged=(done.stage or 0) > 1,
+        later=any(s.no > done.no for s in present.of_lift(done.lift) if s.status == DONE),
     )
+
+
+def rule_for(evidence: Evidence) -> Rule:
+    """The first of tonight's rules that fits."""
+    return next(r for r in TONIGHT if r.when(evidence))
 
 
 def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], int]) -> Proposed:
@@ -165,9 +178,9 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
     `left` is how many sets of the lift are still planned; `buildable` gives the
     nearest load at or below a wanted one. Loads are hundredths of the gym's unit.
     """
-    rule = next(r for r in TONIGHT if r.when(evidence))
+    rule = rule_for(evidence)
     done, coming = evidence.done, evidence.coming
-    stage = None
+    stage = None if coming.stage == done.stage or evidence.later else done.stage
     if rule.action == LIGHTEN:
         load = min(coming.load, buildable(done.load * (100 - gym.settings.ease_percent) // 100))
     elif rule.action == ADD:
@@ -175,7 +188,7 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
     elif rule.id == "as-planned":
         load = coming.load
     else:
-        load = min(coming.load, done.load)
+        load = min(coming.load, buildable(done.load))
     if rule.action == STEP_DOWN:
         stage = (done.stage or 1) - 1
     count = 1 if done.role == "ramp" else left

@@ -19,9 +19,9 @@ from floor.core.units import show_with_unit
 
 Stack = tuple[str, ...]
 NONE_TAKEN: Mapping[str, int] = {}
-NO_FULL_SIZE = "No full-size plate on: start from blocks or the hang"
-NOT_TO_DROP = "No full-size plate that may be dropped: lower the bar by hand"
-ONE_LIGHT_PAIR = "One light full-size pair carries the rest: lower the bar by hand"
+NO_FULL_SIZE = "Blocks or hang: no full-size plate on"
+NOT_TO_DROP = "Lower by hand: no plate that may be dropped"
+ONE_LIGHT_PAIR = "Lower by hand: one light full-size pair carries the rest"
 _ANY_LENGTH = 10**9
 
 

@@ -185,7 +185,6 @@ class Evening:
     late: frozenset[int] = frozenset()
     stations: Mapping[int, StationNow] = field(default_factory=dict)
     proposals: Mapping[tuple[int, str], Proposal] = field(default_factory=dict)
-    latest: Mapping[int, tuple[int, str]] = field(default_factory=dict)
     stopped: bool = False
     drill: Drill | None = None
     incidents: int = 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import duckdb
@@ -49,10 +49,9 @@ def transaction(connection: duckdb.DuckDBPyConnection) -> Iterator[None]:
         yield
         connection.execute("COMMIT")
     except BaseException:
-        try:
+        # a failed COMMIT has rolled back by itself; a dead instance is reopened by Database
+        with suppress(duckdb.Error):
             connection.execute("ROLLBACK")
-        except duckdb.Error:
-            pass  # a failed COMMIT has rolled back by itself, or the instance is dead and is reopened
         raise
 
 
@@ -137,6 +136,18 @@ class Database:
                 return False  # looked at again, and compared, before the next write
         return False
 
+    def checkpoint(self) -> bool:
+        """Move the log into the file; False when it could not be done now (a reader, a full disk)."""
+        try:
+            self.connection.execute("CHECKPOINT")
+        except duckdb.Error:
+            try:
+                read_head(self.connection)
+            except duckdb.Error:
+                self.close()  # a failed checkpoint kills the instance; the next use opens it again
+            return False
+        return True
+
     def cursor(self) -> duckdb.DuckDBPyConnection:
         """A second connection for another thread or a long read; the caller closes it."""
         return self.connection.cursor()
@@ -145,6 +156,9 @@ class Database:
         """Put `fresh`, a whole copy of this file, in this file's place."""
         self.still_there()
         self.close()
+        log = self.path.with_name(self.path.name + ".wal")
+        if log.exists() and log.stat().st_size > 0:
+            raise OSError(f"{log.name} could not be emptied")
         os.replace(fresh, self.path)
         self._file = self._identity()
         self._reopen()

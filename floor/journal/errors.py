@@ -38,7 +38,7 @@ class GymGone(JournalError):
     """The file was deleted, moved or replaced while it was open."""
 
     def __init__(self, path: Path) -> None:
-        super().__init__(f"{path} was deleted, moved or replaced while it was open; nothing more can be recorded in it.")
+        super().__init__(f"{path} was deleted, moved or replaced while it was open; nothing more is recorded.")
 
 
 class CommitFailed(JournalError):

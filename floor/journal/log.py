@@ -18,17 +18,16 @@ from pathlib import Path
 import duckdb
 
 from floor.core.events import Event, check
-from floor.core.people import PersonChange
-from floor.journal import bulk, opening, views
-from floor.journal.database import Database, connect, first_line, read_head, transaction
+from floor.core.people import Person, PersonChange
+from floor.journal import bulk, recovery, views
+from floor.journal.database import Database, first_line, transaction
 from floor.journal.definitions import insert_definitions, next_version
-from floor.journal.errors import CommitFailed, GymBusy, GymDamaged, JournalError
-from floor.journal.opening import OpeningReport
-from floor.journal.people import check_changes, copy_fresh, erase, write_changes
+from floor.journal.errors import CommitFailed
+from floor.journal.opening import OpeningReport, create, open_checked, tail_of
+from floor.journal.people import check_changes, copy_fresh, erase, read_people, write_changes
 from floor.journal.reading import Reading, read
-from floor.journal.rows import Head, insert_sql, rows_after
-from floor.journal.schema import SCHEMA, bring_up_to_date, create_tables, read_meta, tables, write_meta
-from floor.journal.tail import Definition, Line, Tail, read_tail
+from floor.journal.rows import Head, insert_rows, rows_after
+from floor.journal.tail import Definition, Line, Tail
 
 Connection = duckdb.DuckDBPyConnection
 
@@ -56,30 +55,9 @@ class Journal:
         the file is new. Raises JournalError.
         """
         path = Path(path)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        kept = opening.copy_aside(path)
-        try:
-            connection = connect(path, kept)
-        except GymBusy:
-            if kept is not None:
-                opening.drop_copy(kept)
-            raise
-        try:
-            with transaction(connection):
-                if not tables(connection):
-                    _create(connection, now, zone, unit, templates)
-                bring_up_to_date(connection, path)
-                views.keep(connection)
-            tail_path = path.with_name(path.name + ".tail")
-            report, lines = _compare(connection, path, tail_path, kept)
-            opening.drop_copies(path)
-            journal = cls(Database(path, connection), Tail(tail_path), report)
-        except duckdb.Error as error:
-            connection.close()
-            raise GymDamaged(path, first_line(error), kept) from error
-        except BaseException:
-            connection.close()
-            raise
+        connection, report, lines = open_checked(path, lambda c: create(c, now, zone, unit, templates))
+        journal = cls(Database(path, connection), Tail(tail_of(path)), report)
+        journal._database.checkpoint()
         journal._restart_tail(lines)
         return journal
 
@@ -120,12 +98,12 @@ class Journal:
         check_changes(self._database.connection, people)
 
         def write(connection: Connection) -> None:
-            connection.execute(insert_sql(len(rows)), [cell for row in rows for cell in row.cells()])
+            insert_rows(connection, rows)
             insert_definitions(connection, definitions)
             write_changes(connection, after.cmd, people)
 
         self._database.commit(write, after)
-        touched = opening.people_of(rows, [change.id for change in people])
+        touched = recovery.people_of(rows, [change.id for change in people])
         line = Line(before, after, tuple(rows), tuple(definitions), touched)
         self._follow(line, begins=any(event.kind == "session_opened" for event in events))
         return after.cmd
@@ -146,12 +124,17 @@ class Journal:
             write_changes(connection, 0, people)
 
         self._database.commit(write, after)
+        self._database.checkpoint()
         self._restart_tail(self._session_lines())
         return after.cmd
 
     def read(self) -> Reading:
         """Everything that stands, for folding."""
         return read(self._database.connection)
+
+    def people(self) -> dict[int, Person]:
+        """Everyone's names and notes as they stand now, by number."""
+        return read_people(self._database.connection)
 
     def forget(self, lifter: int) -> None:
         """Erase a lifter's name and notes for good, from this file, its log and the copies beside it.
@@ -165,7 +148,7 @@ class Journal:
             self._database.swap(fresh)
             with transaction(self._database.connection):
                 views.keep(self._database.connection)
-            opening.drop_copies(self.path, keep=0)
+            recovery.drop_copies(self.path, keep=0)
         except (duckdb.Error, OSError) as error:
             raise CommitFailed(f"the name is out of sight but not yet out of the file ({first_line(error)})") from error
 
@@ -179,13 +162,17 @@ class Journal:
         self._database.close()
 
     def _follow(self, line: Line, begins: bool) -> None:
-        """Bring the tail to the record; a tail that failed is written anew from the record next time."""
+        """Bring the tail to the record; a tail that failed is written anew from the record next time.
+
+        A new session begins a new tail once everything before it is in the gym
+        file itself, so that a lost log never takes more than the tail holds.
+        """
         try:
-            if begins:
-                self._tail.restart([line])
-            elif self.warning:
+            if self.warning:
                 self._restart_tail(self._session_lines())
                 return
+            if begins and self._database.checkpoint():
+                self._tail.restart([line])
             else:
                 self._tail.append(line)
             self.warning = ""
@@ -204,52 +191,5 @@ class Journal:
 
     def _session_lines(self) -> list[Line]:
         connection = self._database.connection
-        first = opening.boundary(connection)
-        return opening.session_lines(connection, first, opening.running_rows(connection, first))
-
-
-def _create(connection: Connection, now: datetime, zone: str, unit: str, templates: Mapping[str, str]) -> None:
-    """Make the tables and adopt the templates as command 1, within the caller's transaction."""
-    create_tables(connection)
-    for key, value in (("schema", str(SCHEMA)), ("unit", unit), ("zone", zone)):
-        write_meta(connection, key, value)
-    definitions = [(identity, 1, text) for identity, text in templates.items()]
-    insert_definitions(connection, definitions)
-    events = [
-        Event(kind="definition_adopted", happened=now, definition=identity, count=1) for identity in templates
-    ]
-    rows, _ = rows_after(Head(), events)
-    if rows:
-        connection.execute(insert_sql(len(rows)), [cell for row in rows for cell in row.cells()])
-
-
-def _compare(
-    connection: Connection, path: Path, tail: Path, kept: Path | None
-) -> tuple[OpeningReport, list[Line]]:
-    """Check the record, compare it with its tail, put back what can be; returns the tail's new lines as well."""
-    first = opening.boundary(connection)
-    rows = opening.running_rows(connection, first)
-    opening.verify(connection, path, first, rows, kept)
-    lines, whole = read_tail(tail)
-    lost = opening.absent(connection, lines)
-    missing, copy = None, None
-    if lost and lost[0].before == read_head(connection) and lost == lines[-len(lost) :]:
-        try:
-            with transaction(connection):
-                unnamed = opening.restore(connection, lost)
-            missing = opening.describe(lost, True, unnamed)
-        except (duckdb.Error, ValueError):
-            missing = opening.describe(lost, False)
-    elif lost:
-        missing = opening.describe(lost, False)
-    if (missing is not None and not missing.restored) or not whole:
-        copy = opening.keep_aside(tail)
-    if missing is not None and missing.restored:
-        first = opening.boundary(connection)
-        rows = opening.running_rows(connection, first)
-    zone = read_meta(connection)["zone"]
-    report = OpeningReport(missing, copy, opening.sentence(missing, copy, zone))
-    return report, opening.session_lines(connection, first, rows)
-
-
-__all__ = ["Journal", "JournalError"]
+        first = recovery.boundary(connection)
+        return recovery.session_lines(connection, first, recovery.running_rows(connection, first))

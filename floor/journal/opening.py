@@ -7,199 +7,151 @@ running session are checked, and the record is compared with its tail.
 
 from __future__ import annotations
 
-import re
-import shutil
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 import duckdb
 
-from floor.core.events import check
-from floor.journal.definitions import UNDONE, by_command, insert_definitions
-from floor.journal.errors import GymDamaged
-from floor.journal.people import add_nameless, noted_by_command
-from floor.journal.rows import COLUMNS, Head, Row, insert_sql, link, row_from
-from floor.journal.tail import Line, lines_of
+from floor.core.events import Event
+from floor.journal import recovery, views
+from floor.journal.database import connect, first_line, read_head, transaction
+from floor.journal.definitions import insert_definitions
+from floor.journal.errors import GymBusy, GymDamaged, JournalError, NotAGym
+from floor.journal.recovery import Missing, OpeningReport
+from floor.journal.rows import Head, insert_rows, rows_after
+from floor.journal.schema import SCHEMA, bring_up_to_date, create_tables, read_meta, tables, write_meta
+from floor.journal.tail import Line, read_tail
 
-COPIES = 3
-"""How many copies from before a crash are kept."""
+__all__ = ["Missing", "OpeningReport", "create", "open_checked", "tail_of"]
 
-
-@dataclass(frozen=True, slots=True)
-class Missing:
-    """Commands the tail has and the gym file had not.
-
-    `count` commands, the first of them at `first_happened`, with events of
-    these `kinds`. `restored`: they have been put back. `unnamed` are lifters
-    whose name or notes were written with one of them; those can't come back.
-    """
-
-    count: int
-    first_happened: datetime
-    kinds: tuple[str, ...]
-    restored: bool
-    unnamed: tuple[int, ...] = ()
+Connection = duckdb.DuckDBPyConnection
+Maker = Callable[[Connection], None]
+Opened = tuple[Connection, OpeningReport, list[Line]]
+"""The open file, what was found, and the lines its tail should now have."""
 
 
-@dataclass(frozen=True, slots=True)
-class OpeningReport:
-    """What opening found. `words` is a sentence for the screen, empty when there is nothing to tell."""
+def open_checked(path: Path, make: Maker) -> Opened:
+    """Open the file, `make` it when it is new, check it and put back what its tail has more. JournalError."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        kept = recovery.copy_aside(path)
+    except OSError as error:
+        raise NotAGym(path, error.strerror or str(error)) from error
+    try:
+        connection = connect(path, kept)
+    except GymBusy:
+        if kept is not None:
+            recovery.drop_copy(kept)
+        raise
+    except GymDamaged:
+        opened = _without_log(path, kept) if kept is not None else None
+        if opened is None:
+            raise
+    else:
+        opened = _checked(connection, path, kept, make)
+    recovery.drop_copies(path)
+    return opened
 
-    missing: Missing | None = None
-    kept_copy: Path | None = None
-    words: str = ""
+
+def create(connection: Connection, now: datetime, zone: str, unit: str, templates: Mapping[str, str]) -> None:
+    """Make the tables and adopt the templates as command 1, within the caller's transaction."""
+    create_tables(connection)
+    for key, value in (("schema", str(SCHEMA)), ("unit", unit), ("zone", zone)):
+        write_meta(connection, key, value)
+    definitions = [(identity, 1, text) for identity, text in templates.items()]
+    insert_definitions(connection, definitions)
+    events = [
+        Event(kind="definition_adopted", happened=now, definition=identity, count=1) for identity in templates
+    ]
+    rows, _ = rows_after(Head(), events)
+    if rows:
+        insert_rows(connection, rows)
 
 
-def copy_aside(path: Path) -> Path | None:
-    """Copy a gym file that was not closed, and its log, to `<gym>.before-crash-N`; None when it was closed.
+def tail_of(path: Path) -> Path:
+    """The tail beside a gym file."""
+    return path.with_name(path.name + ".tail")
 
-    Opening consumes the log, so this comes first.
+
+def _checked(connection: Connection, path: Path, kept: Path | None, make: Maker) -> Opened:
+    """Make what a new file needs, check the rest; closes the connection when it raises."""
+    try:
+        with transaction(connection):
+            if not tables(connection):
+                make(connection)
+            bring_up_to_date(connection, path)
+            views.keep(connection)
+        return connection, *_compare(connection, path, kept)
+    except duckdb.Error as error:
+        connection.close()
+        raise GymDamaged(path, first_line(error), kept) from error
+    except OSError as error:
+        connection.close()
+        raise NotAGym(path, error.strerror or str(error)) from error
+    except BaseException:
+        connection.close()
+        raise
+
+
+def _without_log(path: Path, kept: Path) -> Opened | None:
+    """Open a file whose log is damaged from the file and the tail alone.
+
+    Only when together they hold every command that was acknowledged: the tail
+    follows the file without a gap. Otherwise the log is left where it was.
     """
     log = path.with_name(path.name + ".wal")
-    if not log.exists() or log.stat().st_size == 0:
-        return None
-    numbers = [int(p.name.rpartition("-")[2]) for p in _copies(path)]
-    copy = path.with_name(f"{path.name}.before-crash-{max(numbers, default=0) + 1}")
-    if path.exists():
-        shutil.copy2(path, copy)
-        shutil.copy2(log, copy.with_name(copy.name + ".wal"))
-    else:
-        log.replace(copy.with_name(copy.name + ".wal"))
-    return copy
+    aside = path.with_name(path.name + ".wal.aside")
+    lines, whole = read_tail(tail_of(path))
+    log.replace(aside)
+    connection = None
+    try:
+        connection = connect(path)
+        if whole and lines and tables(connection):
+            lost = recovery.absent(connection, lines)
+            if not lost or lost[0].before == read_head(connection):
+                report, new_lines = _compare(connection, path, kept, bad_log=True)
+                aside.unlink()
+                return connection, report, new_lines
+    except (duckdb.Error, JournalError):
+        pass  # it can't be read without its log either; the first error is the one to show
+    if connection is not None:
+        connection.close()
+    aside.replace(log)
+    return None
 
 
-def _copies(path: Path) -> list[Path]:
-    """The copies from before a crash, oldest first, without their logs."""
-    pattern = re.compile(re.escape(path.name) + r"\.before-crash-(\d+)(\.wal)?$")
-    found = {p.with_name(p.name.removesuffix(".wal")) for p in path.parent.iterdir() if pattern.match(p.name)}
-    return sorted(found, key=lambda p: int(p.name.rpartition("-")[2]))
+def _compare(
+    connection: Connection, path: Path, kept: Path | None, bad_log: bool = False
+) -> tuple[OpeningReport, list[Line]]:
+    """Check the record, compare it with its tail, put back what can be; returns the tail's new lines as well."""
+    tail = tail_of(path)
+    first = recovery.boundary(connection)
+    rows = recovery.running_rows(connection, first)
+    recovery.verify(connection, path, first, rows, kept)
+    unproved = kept is not None and not tail.exists()
+    lines, whole = read_tail(tail)
+    lost = recovery.absent(connection, lines)
+    missing, copy = None, None
+    if lost and lost[0].before == read_head(connection) and lost == lines[-len(lost) :]:
+        try:
+            with transaction(connection):
+                unnamed = recovery.restore(connection, lost)
+            missing = recovery.describe(lost, True, unnamed)
+        except (duckdb.Error, ValueError):
+            missing = recovery.describe(lost, False)
+    elif lost:
+        missing = recovery.describe(lost, False)
+    if (missing is not None and not missing.restored) or not whole:
+        copy = recovery.keep_aside(tail)
+    if missing is not None and missing.restored:
+        first = recovery.boundary(connection)
+        rows = recovery.running_rows(connection, first)
+    zone = read_meta(connection)["zone"]
+    log = kept.with_name(kept.name + ".wal") if bad_log and kept is not None else None
+    words = recovery.sentence(missing, copy, zone, log)
+    if unproved:
+        words = f"There was no second copy beside {path.name}; nothing proves that its last entries are all there."
+    report = OpeningReport(missing, copy or log, words)
+    return report, recovery.session_lines(connection, first, rows)
 
-
-def drop_copies(path: Path, keep: int = COPIES) -> None:
-    """Delete all but the latest `keep` copies from before a crash."""
-    for copy in _copies(path)[: -keep or None]:
-        drop_copy(copy)
-
-
-def drop_copy(copy: Path) -> None:
-    """Delete one copy and its log."""
-    copy.unlink(missing_ok=True)
-    copy.with_name(copy.name + ".wal").unlink(missing_ok=True)
-
-
-def boundary(connection: duckdb.DuckDBPyConnection) -> int:
-    """The command of the latest opening of a session that stands; 0 when there was none."""
-    rows = connection.execute(
-        f"SELECT max(cmd) FROM event WHERE kind = 'session_opened' AND cmd NOT IN ({UNDONE})"
-    ).fetchall()
-    return int(rows[0][0] or 0)
-
-
-def running_rows(connection: duckdb.DuckDBPyConnection, first: int) -> list[Row]:
-    """All rows, standing or not, of the commands from `first` on."""
-    rows = connection.execute(f"SELECT {COLUMNS} FROM event WHERE cmd >= ? ORDER BY seq", [first]).fetchall()
-    return [row_from(cells) for cells in rows]
-
-
-def head_before(connection: duckdb.DuckDBPyConnection, first: int) -> Head:
-    """Where the record stood before command `first`."""
-    rows = connection.execute(
-        "SELECT seq, cmd, chain FROM event WHERE seq = (SELECT max(seq) FROM event WHERE cmd < ?)", [first]
-    ).fetchall()
-    return Head(*rows[0]) if rows else Head()
-
-
-def verify(connection: duckdb.DuckDBPyConnection, path: Path, first: int, rows: Sequence[Row], kept: Path | None) -> None:
-    """Raise GymDamaged when a number is missing anywhere or the chain breaks from command `first` on."""
-    numbers = connection.execute(
-        "SELECT count(*), count(DISTINCT seq), coalesce(min(seq), 1), coalesce(max(seq), 0) FROM event"
-    ).fetchall()[0]
-    if numbers != (numbers[3], numbers[3], 1, numbers[3]):
-        raise GymDamaged(path, f"it should hold {numbers[3]} events and holds {numbers[0]}", kept)
-    before = head_before(connection, first)
-    chain = before.chain
-    for row in rows:
-        chain = link(chain, row.seq, row.cmd, row.event)
-        if chain != row.chain:
-            raise GymDamaged(path, f"event {row.seq} is not what was written", kept)
-
-
-def session_lines(connection: duckdb.DuckDBPyConnection, first: int, rows: Sequence[Row]) -> list[Line]:
-    """The running session as the lines its tail should have."""
-    noted = noted_by_command(connection, first)
-    lines = lines_of(head_before(connection, first), rows, by_command(connection, first))
-    return [
-        Line(line.before, line.after, line.rows, line.definitions, people_of(line.rows, noted.get(line.after.cmd, ())))
-        for line in lines
-    ]
-
-
-def people_of(rows: Sequence[Row], noted: Sequence[int]) -> tuple[int, ...]:
-    """The lifters whose name or notes came with these rows."""
-    joined = [row.event.lifter for row in rows if row.event.kind == "lifter_joined" and row.event.lifter is not None]
-    return tuple(sorted({*joined, *noted}))
-
-
-def absent(connection: duckdb.DuckDBPyConnection, lines: Sequence[Line]) -> list[Line]:
-    """The tail's lines that the gym file does not hold as they were written."""
-    if not lines:
-        return []
-    rows = connection.execute("SELECT seq, chain FROM event WHERE seq > ?", [lines[0].before.seq]).fetchall()
-    held = dict(rows)
-    return [line for line in lines if held.get(line.after.seq) != line.after.chain]
-
-
-def restore(connection: duckdb.DuckDBPyConnection, lines: Sequence[Line]) -> tuple[int, ...]:
-    """Put the lines' commands back, within the caller's transaction; returns lifters whose words are lost."""
-    unnamed: set[int] = set()
-    joined: list[int] = []
-    for line in lines:
-        for event in line.events:
-            check(event)
-            if event.kind == "lifter_joined" and event.lifter is not None:
-                joined.append(event.lifter)
-        cells = [cell for row in line.rows for cell in row.cells()]
-        connection.execute(insert_sql(len(line.rows)), cells)
-        insert_definitions(connection, line.definitions)
-        unnamed.update(line.people)
-    add_nameless(connection, joined)
-    return tuple(sorted(unnamed))
-
-
-def keep_aside(tail: Path) -> Path:
-    """Rename a tail that can't be used to the next free `<tail>.kept-N`."""
-    number = 1
-    while (kept := tail.with_name(f"{tail.name}.kept-{number}")).exists():
-        number += 1
-    tail.replace(kept)
-    return kept
-
-
-def describe(lines: Sequence[Line], restored: bool, unnamed: tuple[int, ...] = ()) -> Missing:
-    """The lines as a report."""
-    kinds = tuple(dict.fromkeys(event.kind for line in lines for event in line.events))
-    return Missing(len(lines), lines[0].events[0].happened, kinds, restored, unnamed)
-
-
-def sentence(missing: Missing | None, kept: Path | None, zone: str) -> str:
-    """What the coach is told, in the gym's own time."""
-    if missing is None:
-        if kept is None:
-            return ""
-        return f"The second copy of the evening was damaged; it is kept as {kept.name}. The gym file itself is whole."
-    when = missing.first_happened.astimezone(ZoneInfo(zone)).strftime("%H:%M on %d %B").replace(" 0", " ")
-    what = ", ".join(kind.replace("_", " ") for kind in missing.kinds)
-    one = missing.count == 1
-    entries = "1 entry" if one else f"{missing.count} entries"
-    words = f"{entries} from {when} {'was' if one else 'were'} missing from the gym file ({what})"
-    if not missing.restored:
-        where = f" {'It is' if one else 'They are'} kept in {kept.name}." if kept is not None else ""
-        return f"{words} and can't be put back.{where}"
-    words += f" and {'has' if one else 'have'} been put back from the second copy."
-    if missing.unnamed:
-        numbers = ", ".join(str(number) for number in missing.unnamed)
-        words += f" A name or note written then is lost for lifter number {numbers}."
-    return words

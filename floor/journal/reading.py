@@ -9,8 +9,8 @@ import duckdb
 from floor.core.events import CARRIED, Event
 from floor.core.people import Person
 from floor.journal.definitions import UNDONE, adopted
-from floor.journal.opening import boundary
 from floor.journal.people import read_people
+from floor.journal.recovery import boundary
 from floor.journal.rows import COLUMNS, row_from
 from floor.journal.schema import read_meta
 

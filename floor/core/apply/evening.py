@@ -57,15 +57,24 @@ def _late_expected(state: State, event: Event) -> State:
     return with_evening(state, late=state.evening.late | {event.lifter})
 
 
+def _round_at(state: State, station: int, alone: int) -> int:
+    """The round the bar is in at a station: of those who still lift there; `alone` when nobody does."""
+    turns = [
+        p.turns
+        for p in state.evening.here.values()
+        if p.station == station and not p.gone and not state.lifters[p.lifter].held and (p.pending() or p.running())
+    ]
+    return min(turns, default=alone)
+
+
 def _lifter_arrived(state: State, event: Event) -> State:
     assert event.lifter is not None and event.station is not None
     lifter = state.lifters[event.lifter]
-    state = with_lifter(state, event.lifter, last_came=event.happened, sessions=lifter.sessions + 1)
+    came = lifter.last_came if lifter.held else event.happened  # who may not lift is still away from the bar
+    state = with_lifter(state, event.lifter, last_came=came, sessions=lifter.sessions + 1)
     evening = state.evening
-    turns = [p.turns for p in evening.here.values() if p.station == event.station and not p.gone]
-    present = Present(
-        lifter=event.lifter, station=event.station, arrived=event.happened, turns=min(turns, default=0)
-    )
+    turns = _round_at(state, event.station, 0)
+    present = Present(lifter=event.lifter, station=event.station, arrived=event.happened, turns=turns)
     return with_evening(
         state, here={**evening.here, event.lifter: present}, late=evening.late - {event.lifter}
     )
@@ -86,8 +95,10 @@ def _set_planned(state: State, event: Event) -> State:
 
 def _lifter_moved(state: State, event: Event) -> State:
     assert event.lifter is not None
+    assert event.station is not None
     state = off_the_line(state, event.lifter)
-    return with_present(state, event.lifter, station=event.station)
+    turns = _round_at(state, event.station, state.evening.here[event.lifter].turns)
+    return with_present(state, event.lifter, station=event.station, turns=turns)
 
 
 def _lifter_left(state: State, event: Event) -> State:

@@ -26,6 +26,10 @@ def _definition_adopted(state: State, event: Event) -> State:
     return state
 
 
+def _note_added(state: State, event: Event) -> State:
+    return state
+
+
 def _lifter_joined(state: State, event: Event) -> State:
     return with_lifter(state, event.lifter, youth=bool(event.youth))
 
@@ -61,11 +65,14 @@ def _stage_set(state: State, event: Event) -> State:
 
 def _heights_set(state: State, event: Event) -> State:
     assert event.lift
-    heights = {
-        **_lifter(state, event).heights,
-        event.lift: Heights(rack=event.rack, safety=event.safety, bench=event.bench),
-    }
-    return with_lifter(state, event.lifter, heights=heights)
+    known = _lifter(state, event).heights
+    was = known.get(event.lift, Heights())
+    now = Heights(
+        rack=was.rack if event.rack is None else event.rack,
+        safety=was.safety if event.safety is None else event.safety,
+        bench=was.bench if event.bench is None else event.bench,
+    )
+    return with_lifter(state, event.lifter, heights={**known, event.lift: now})
 
 
 def _pain_reported(state: State, event: Event) -> State:
@@ -73,7 +80,10 @@ def _pain_reported(state: State, event: Event) -> State:
 
 
 def _pain_cleared(state: State, event: Event) -> State:
-    return with_lifter(state, event.lifter, held_since=None, cleared_at=event.happened)
+    lifter = _lifter(state, event)
+    here = lifter.id in state.evening.here and state.open
+    came = event.happened if here else lifter.last_came
+    return with_lifter(state, event.lifter, held_since=None, cleared_at=event.happened, last_came=came)
 
 
 def _incident_noted(state: State, event: Event) -> State:
@@ -92,4 +102,5 @@ APPLY: dict[str, Callable[[State, Event], State]] = {
     "pain_reported": _pain_reported,
     "pain_cleared": _pain_cleared,
     "incident_noted": _incident_noted,
+    "note_added": _note_added,
 }

@@ -121,8 +121,9 @@ def _set_put_right(state: State, event: Event) -> State:
 
 def _ramp_done(state: State, event: Event) -> State:
     assert event.lifter is not None
+    down = event.happened - timedelta(seconds=event.seconds or 0)
     sets = tuple(
-        replace(s, status=DONE, grade=Grade.UNSEEN, marks=(True,) * s.reps, down=event.happened, station=event.station)
+        replace(s, status=DONE, grade=Grade.UNSEEN, marks=(True,) * s.reps, down=down, station=event.station)
         if s.status == PLANNED and s.role == "ramp" and s.lift == event.lift
         else s
         for s in state.evening.here[event.lifter].sets
@@ -131,7 +132,10 @@ def _ramp_done(state: State, event: Event) -> State:
 
 
 def _next_sets(state: State, event: Event) -> State:
-    """Give the next `count` planned sets of the lift, from `set_no` on, their load and stage."""
+    """Give the next `count` planned sets of the lift, from `set_no` on, their load and stage.
+
+    A stop takes every planned set off; anything else puts back what a stop took off.
+    """
     assert event.lifter is not None
     present = state.evening.here[event.lifter]
     reopened = [s.no for s in present.of_lift(event.lift or "") if s.status == DROPPED]
@@ -140,12 +144,13 @@ def _next_sets(state: State, event: Event) -> State:
     changed: list[TheSet] = []
     for s in present.sets:
         ours = s.lift == event.lift
-        open_again = s.status == PLANNED or s.no in reopened
+        if s.no in reopened and event.action != "stop":
+            s = replace(s, status=PLANNED)
         if ours and event.action == "stop" and s.status == PLANNED:
             s = replace(s, status=DROPPED)
             stopped[s.lift] = event.rule or ""
-        elif ours and event.action != "stop" and open_again and s.no >= (event.set_no or 0) and left:
-            s = replace(s, status=PLANNED, load=event.load or 0, stage=event.stage or s.stage)
+        elif ours and event.action != "stop" and s.status == PLANNED and s.no >= (event.set_no or 0) and left:
+            s = replace(s, load=event.load or 0, stage=event.stage or s.stage)
             left -= 1
         changed.append(s)
     return with_present(state, event.lifter, sets=tuple(changed), stopped=stopped)
@@ -166,11 +171,7 @@ def _set_proposed(state: State, event: Event) -> State:
         count=event.count or 0,
         stage=event.stage,
     )
-    evening = state.evening
-    latest = evening.latest
-    if event.station is not None:
-        latest = {**latest, event.station: key}
-    return with_evening(state, proposals={**evening.proposals, key: proposal}, latest=latest)
+    return with_evening(state, proposals={**state.evening.proposals, key: proposal})
 
 
 def _proposal_overruled(state: State, event: Event) -> State:
@@ -185,10 +186,11 @@ def _proposal_overruled(state: State, event: Event) -> State:
 
 def _load_changed(state: State, event: Event) -> State:
     assert event.lifter is not None
+    one = the_set(state, event).role == "ramp"
     sets = tuple(
         replace(s, load=event.load or 0)
-        if s.lift == event.lift and s.status == PLANNED and s.no >= (event.set_no or 0)
-        and (s.role != "ramp" or s.no == event.set_no)
+        if s.lift == event.lift and s.status == PLANNED
+        and (s.no == event.set_no or (not one and s.role != "ramp" and s.no > (event.set_no or 0)))
         else s
         for s in state.evening.here[event.lifter].sets
     )

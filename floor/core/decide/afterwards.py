@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from floor.core.apply import fold
 from floor.core.apply.evening import with_present
@@ -13,18 +13,19 @@ from floor.core.decide.refusing import held, not_here
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import buildable, loading
-from floor.core.proposals import ADD, KEEP, LIGHTEN
-from floor.core.state import DONE, DROPPED, PLANNED, State, TheSet
+from floor.core.proposals import ADD, KEEP, LIGHTEN, STOP, gather, rule_for
+from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, State, TheSet
 
 MOST_REPS = 99
 
 
-def _ramp_events(state: State, lifter: int, lift: str, now: datetime) -> Events:
+def _ramp_events(state: State, lifter: int, lift: str, now: datetime, seconds: int = 0) -> Events:
+    """The ramp of a lift done `seconds` ago at the latest: never after the work set recorded with it."""
     present = state.evening.here[lifter]
     return (
         Event(
             kind="ramp_done", happened=now, session=state.evening.session, lifter=lifter, lift=lift,
-            station=present.station,
+            station=present.station, seconds=seconds,
         ),
     )
 
@@ -52,21 +53,25 @@ def record_whole(state: State, command: RecordWhole, now: datetime) -> Events | 
         return Refusal("{lifter} is lifting: end that set first.", command.lifter)
     if not (0 <= command.made <= MOST_REPS and 0 <= command.missed <= MOST_REPS) or command.made + command.missed == 0:
         return Refusal("Say how many reps were made or missed: at least one, at most 99.")
-    bad = _strange_faults(state, done, command.faults)
+    bad = _strange_faults(state, done, command.faults, command.made + command.missed)
+    bad = bad or _strange_load(state, command.load)
     if bad:
         return bad
+    if command.seconds < 0:
+        return Refusal("Say how many seconds ago the bar was down: 0 or more.")
     before: Events = ()
     if done.role != "ramp" and any(
         s.status == PLANNED and s.role == "ramp" for s in present.of_lift(done.lift) if s.no < done.no
     ):
-        before = _ramp_events(state, command.lifter, done.lift, now)
+        before = _ramp_events(state, command.lifter, done.lift, now, command.seconds)
     on = loading(state, present.station, done)
     by_hand = command.load is not None and command.load != on.load
+    unknown = by_hand or _lifted_since(state, present.station, now - timedelta(seconds=command.seconds))
     recorded = Event(
         kind="set_recorded", happened=now, session=state.evening.session, station=present.station,
         lifter=command.lifter, lift=done.lift, set_no=done.no, role=done.role, reps=command.made,
         missed=command.missed, load=command.load if command.load is not None else on.load, grade=command.grade,
-        seconds=command.seconds, bar=None if by_hand else on.bar, stack=None if by_hand else on.stack,
+        seconds=command.seconds, bar=None if unknown else on.bar, stack=None if unknown else on.stack,
         was=done.load if by_hand else None,
     )
     faults = tuple(
@@ -78,16 +83,32 @@ def record_whole(state: State, command: RecordWhole, now: datetime) -> Events | 
     )
     events = (*before, recorded, *faults)
     after = fold(state, events)
-    if state.lifters[command.lifter].held:
-        return events
     return (*events, *proposal_events(after, command.lifter, done.no, now, present.station))
 
 
-def _strange_faults(state: State, done: TheSet, faults: tuple[tuple[int, str], ...]) -> Refusal | None:
+def _lifted_since(state: State, station: int, down: datetime) -> bool:
+    """Whether a set was running or done at a station after that moment: its bar is then another's."""
+    sets = [s for p in state.evening.here.values() for s in p.sets if s.station == station]
+    return any(s.status == RUNNING or (s.down is not None and s.down > down) for s in sets)
+
+
+def _strange_load(state: State, load: int | None) -> Refusal | None:
+    if load is not None and load < min(bar.mass for bar in state.gym.bars):
+        return Refusal("That is lighter than the lightest bar in the gym.")
+    return None
+
+
+def _strange_faults(
+    state: State, done: TheSet, faults: tuple[tuple[int, str], ...], reps: int
+) -> Refusal | None:
     lift = state.gym.lifts[done.lift]
-    for _, fault in faults:
+    for rep, fault in faults:
         if lift.fault(fault) is None:
             return Refusal(f"The {lift.name} has no fault called {fault}.")
+        if not 0 <= rep <= reps:
+            return Refusal(f"There is no rep {rep} in that set: it has {reps}.")
+        if faults.count((rep, fault)) > 1 or (rep, fault) in done.faults:
+            return Refusal("That fault is marked on that rep already.")
     return None
 
 
@@ -98,16 +119,16 @@ def put_right(state: State, command: PutRight, now: datetime) -> Events | Refusa
     done = present.set(command.set_no)
     if done is None or done.status != DONE:
         return Refusal("Only a set that is recorded can be put right.")
-    bad = _strange_faults(state, done, command.add)
-    if bad:
-        return bad
     for seen in command.withdraw:
-        if seen not in done.faults:
+        if command.withdraw.count(seen) > done.faults.count(seen):
             return Refusal("That fault is not marked on that rep.")
     made = done.made if command.made is None else command.made
     missed = done.missed if command.missed is None else command.missed
     if made < 0 or missed < 0 or not 1 <= made + missed <= MOST_REPS:
         return Refusal("Say how many reps were made or missed: at least one, at most 99.")
+    bad = _strange_faults(state, done, command.add, made + missed) or _strange_load(state, command.load)
+    if bad:
+        return bad
     session, station = state.evening.session, done.station
     events: list[Event] = []
     new = (made, missed, command.load or done.load, command.grade or done.grade)
@@ -129,19 +150,58 @@ def put_right(state: State, command: PutRight, now: datetime) -> Events | Refusa
     if not events:
         return Refusal("Nothing was changed.")
     after = fold(state, events)
-    last = latest_done(after, command.lifter, done.lift)
-    if last is not None and last.no == done.no and not state.lifters[command.lifter].held:
-        events += proposal_events(_reopened(after, command.lifter, done.lift), command.lifter, done.no, now, station)
+    speaks = _speaks(state, after, command.lifter, done)
+    if speaks is not None:
+        again = _reopened(after, command.lifter, done.lift)
+        events += proposal_events(again, command.lifter, speaks, now, station)
     return tuple(events)
 
 
-def _reopened(state: State, lifter: int, lift: str) -> State:
-    """The state as the rules should see it again: sets that a stop dropped are planned again."""
+def _speaks(state: State, after: State, lifter: int, done: TheSet) -> int | None:
+    """The set the rules are asked about again after `done` was put right, or None.
+
+    A set that now stops the lift speaks, however long ago it was. A stop stays
+    while any set stands that makes it. Otherwise the last set of the lift
+    speaks, if it is the one put right or a stop has lost its reason.
+    """
+    was, now = _reopened(state, lifter, done.lift), _reopened(after, lifter, done.lift)
+    stopped = done.lift in state.evening.here[lifter].stopped
+    if _stops(now, lifter, done.no) and not _stops(was, lifter, done.no):
+        return done.no
+    sets = now.evening.here[lifter].of_lift(done.lift)
+    if stopped and any(s.status == DONE and _stops(now, lifter, s.no) for s in sets):
+        return None
+    last = latest_done(now, lifter, done.lift)
+    return last.no if last is not None and (stopped or last.no == done.no) else None
+
+
+def _stops(state: State, lifter: int, set_no: int) -> bool:
+    """Whether the rules, asked about that set, stop the lift."""
     present = state.evening.here[lifter]
-    if lift not in present.stopped:
-        return state
-    sets = tuple(replace(s, status=PLANNED) if s.lift == lift and s.status == DROPPED else s for s in present.sets)
-    return with_present(state, lifter, sets=sets)
+    done = present.set(set_no)
+    evidence = gather(state.gym, present, done, state.lifters[lifter].youth) if done else None
+    return evidence is not None and rule_for(evidence).action == STOP
+
+
+def _reopened(state: State, lifter: int, lift: str) -> State:
+    """The state as the rules should see it again: what the standing proposal did to the coming sets is taken back.
+
+    Sets that a stop dropped are planned again. A load the coach has changed by
+    hand since, or by overruling, stays.
+    """
+    present = state.evening.here[lifter]
+    proposal = state.evening.proposals.get((lifter, lift))
+    sets = []
+    left = proposal.count if proposal else 0
+    for s in present.sets:
+        if s.lift == lift and s.status == DROPPED:
+            s = replace(s, status=PLANNED)
+        if proposal and s.lift == lift and s.status == PLANNED and s.no >= proposal.set_no and left:
+            left -= 1
+            if proposal.overruled is None and s.load == proposal.load:
+                s = replace(s, load=proposal.was)
+        sets.append(s)
+    return with_present(state, lifter, sets=tuple(sets))
 
 
 def overrule(state: State, command: Overrule, now: datetime) -> Events | Refusal:
@@ -160,17 +220,21 @@ def overrule(state: State, command: Overrule, now: datetime) -> Events | Refusal
         return Refusal("The proposal keeps the load already.")
     gym = state.gym
     step = gym.lifts[command.lift].step
-    wanted = {
+    loads = {
         ADD: last.load + step,
         KEEP: last.load,
         LIGHTEN: last.load * (100 - gym.settings.ease_percent) // 100,
-    }[command.action]
+    }
+    if command.action not in loads:
+        return Refusal("A proposal is overruled with add, keep or lighten.")
+    wanted = loads[command.action]
+    stage = last.stage if proposal.stage is not None else None
     return (
         Event(
             kind="proposal_overruled", happened=now, session=state.evening.session, station=present.station,
             lifter=command.lifter, lift=command.lift, action=command.action, was=proposal.load, rule=proposal.rule,
             load=buildable(gym, command.lift, wanted), set_no=proposal.set_no,
-            count=max(proposal.count, 1),
+            count=max(proposal.count, 1), stage=stage,
         ),
     )
 
@@ -185,9 +249,9 @@ def change_load(state: State, command: ChangeLoad, now: datetime) -> Events | Re
     coming = present.pending()
     if coming is None:
         return Refusal("{lifter} has no set left tonight.", command.lifter)
-    lightest = min(bar.mass for bar in state.gym.bars)
-    if command.load < lightest:
-        return Refusal("That is lighter than the lightest bar in the gym.")
+    bad = _strange_load(state, command.load)
+    if bad:
+        return bad
     load = buildable(state.gym, coming.lift, command.load)
     if load == coming.load:
         return Refusal("That is the load already.")

@@ -7,12 +7,13 @@ from datetime import datetime
 
 from floor.core.apply import fold
 from floor.core.commands import Arrive, ExpectLate, JoinLifter, Leave, Move, OpenSession, Refusal
-from floor.core.decide.people import join
+from floor.core.decide.people import NOBODY, join
 from floor.core.decide.refusing import not_here
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.gym import Grade
 from floor.core.loading import buildable
+from floor.core.nexttime import after_lay_off
 from floor.core.programme import todays_sets
 from floor.core.queue import can_stand
 from floor.core.state import Lifter, State
@@ -27,22 +28,50 @@ def open_session(state: State, command: OpenSession, now: datetime) -> Events | 
 
 
 def expect_late(state: State, command: ExpectLate, now: datetime) -> Events | Refusal:
+    if not state.open:
+        return Refusal("No session is open.")
+    if command.lifter not in state.lifters:
+        return Refusal(NOBODY)
     if command.lifter in state.evening.here:
         return Refusal("{lifter} is here already.", command.lifter)
     return (Event(kind="late_expected", happened=now, session=state.evening.session, lifter=command.lifter),)
 
 
 def plan_sets(state: State, lifter: Lifter, last_came: datetime | None, now: datetime, first_no: int) -> Events:
-    """The events that plan tonight's sets for a lifter, numbered from `first_no`."""
+    """The events that plan tonight's sets for a lifter, numbered from `first_no`.
+
+    After a lay-off every plan is eased first, on record, so that what comes on a
+    later day is eased too and the next step builds on the eased load.
+    """
     gym = state.gym
-    planned = todays_sets(gym, replace(lifter, last_came=last_came), now, lambda lift, load: buildable(gym, lift, load))
-    return tuple(
+    eased = eased_plans(state, lifter, last_came, now)
+    lifter = replace(fold(state, eased).lifters[lifter.id], last_came=None)
+    planned = todays_sets(gym, lifter, now, lambda lift, load: buildable(gym, lift, load))
+    return eased + tuple(
         Event(
             kind="set_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=p.lift,
             set_no=first_no + i, role=p.role, reps=p.reps, load=p.load, stage=p.stage,
         )
         for i, p in enumerate(planned)
     )
+
+
+def eased_plans(state: State, lifter: Lifter, last_came: datetime | None, now: datetime) -> Events:
+    """Every plan of a lifter eased after time away; nothing when there was none or the load can't go down."""
+    events = []
+    for plan in lifter.plans.values():
+        wanted, off = after_lay_off(plan.load, last_came, now)
+        if not off or plan.lift not in state.gym.lifts:
+            continue
+        load = min(plan.load, buildable(state.gym, plan.lift, wanted))
+        if load < plan.load:
+            events.append(
+                Event(
+                    kind="next_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=plan.lift,
+                    sets=plan.sets, reps=plan.reps, load=load, was=plan.load, rule="lay-off", count=0,
+                )
+            )
+    return tuple(events)
 
 
 def arrive(state: State, command: Arrive, now: datetime) -> Events | Refusal:
@@ -62,7 +91,7 @@ def arrive(state: State, command: Arrive, now: datetime) -> Events | Refusal:
             return joined
         events += joined
     elif command.lifter not in state.lifters:
-        return Refusal("Nobody with that number belongs to the gym.")
+        return Refusal(NOBODY)
     after = fold(state, events)
     lifter = after.lifters[command.lifter]
     events.append(

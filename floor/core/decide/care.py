@@ -7,7 +7,8 @@ from datetime import datetime
 from floor.core.apply import fold
 from floor.core.commands import ClearPain, NoteIncident, Refusal, ReportPain, ResumeAll, StopAll
 from floor.core.decide.arriving import cut_short, plan_sets
-from floor.core.decide.people import session_of
+from floor.core.decide.lifting import proposal_events
+from floor.core.decide.people import NOBODY, session_of
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.state import State
@@ -17,7 +18,7 @@ def report_pain(state: State, command: ReportPain, now: datetime) -> Events | Re
     """Pain holds every lift of that lifter, tonight and after, until a clearance is recorded."""
     lifter = state.lifters.get(command.lifter)
     if lifter is None:
-        return Refusal("Nobody with that number belongs to the gym.")
+        return Refusal(NOBODY)
     if lifter.held:
         return Refusal("{lifter} is held already.", command.lifter)
     events: list[Event] = []
@@ -31,6 +32,8 @@ def report_pain(state: State, command: ReportPain, now: datetime) -> Events | Re
             lift=running.lift if running else None, rule="pain-holds",
         )
     )
+    if running is not None:
+        events += proposal_events(fold(state, events), command.lifter, running.no, now, running.station)
     return tuple(events)
 
 
@@ -45,7 +48,7 @@ def clear_pain(state: State, command: ClearPain, now: datetime) -> Events | Refu
     if present is None or present.gone or present.sets:
         return (cleared,)
     after = fold(state, (cleared,))
-    return (cleared, *plan_sets(after, after.lifters[command.lifter], None, now, 1))
+    return (cleared, *plan_sets(after, after.lifters[command.lifter], lifter.last_came, now, 1))
 
 
 def stop_all(state: State, command: StopAll, now: datetime) -> Events | Refusal:

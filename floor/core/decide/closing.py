@@ -31,6 +31,7 @@ def next_for(state: State, present: Present, lift: str) -> NextTime:
         lifter.held,
         present.stopped.get(lift, ""),
         percent_today(state.gym, lifter, lift),
+        lifter.cleared_at is not None and lifter.cleared_at >= state.evening.opened,
     )
     return next_time(state.gym, lift, tonight, builder(state.gym, lift))
 
@@ -81,7 +82,7 @@ def _after(state: State, present: Present, now: datetime) -> list[Event]:
             )
     worked = any(s.status == DONE and s.role != "ramp" for s in present.sets)
     programme = state.gym.programmes.get(lifter.programme)
-    if worked and programme:
+    if worked and programme and programme.days:
         day = (lifter.day + 1) % len(programme.days)
         events.append(Event(kind="day_done", happened=now, session=session, lifter=present.lifter, day=day))
     return events

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from floor.core.apply import fold
 from floor.core.commands import AllMade, CountRep, EndSet, Refusal, SeeFault, StartSet
-from floor.core.decide.refusing import held, lifter_at, not_here, stopped
+from floor.core.decide.refusing import held, lifter_at, no_station, not_here, stopped
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.gym import Grade
@@ -17,7 +17,7 @@ from floor.core.state import DONE, State, TheSet
 
 
 def start(state: State, command: StartSet, now: datetime) -> Events | Refusal:
-    refused = stopped(state)
+    refused = stopped(state) or no_station(state, command.station)
     if refused:
         return refused
     if state.evening.drill is not None:
@@ -119,7 +119,10 @@ def end(state: State, command: EndSet, now: datetime) -> Events | Refusal:
 
 
 def proposal_events(state: State, lifter: int, set_no: int, now: datetime, station: int | None) -> Events:
-    """The proposal that follows from a finished set, as an event; nothing when none of the lift is left."""
+    """The proposal that follows from a finished set, as an event; nothing when none of the lift is left.
+
+    While pain stands, only a proposal that holds the load or takes some off is made.
+    """
     present = state.evening.here[lifter]
     done = present.set(set_no)
     assert done is not None
@@ -128,6 +131,8 @@ def proposal_events(state: State, lifter: int, set_no: int, now: datetime, stati
         return ()
     left = len(coming_sets(present, done))
     made = propose(state.gym, evidence, left, builder(state.gym, done.lift))
+    if state.lifters[lifter].held and evidence.good:
+        return ()
     return (
         Event(
             kind="set_proposed", happened=now, session=state.evening.session, station=station, lifter=lifter,
@@ -138,9 +143,9 @@ def proposal_events(state: State, lifter: int, set_no: int, now: datetime, stati
 
 
 def latest_done(state: State, lifter: int, lift: str) -> TheSet | None:
-    """The last finished set of that lift tonight."""
-    done = [s for s in state.evening.here[lifter].of_lift(lift) if s.status == DONE]
-    return done[-1] if done else None
+    """The set of that lift whose bar was put down last tonight."""
+    done = [s for s in state.evening.here[lifter].of_lift(lift) if s.status == DONE and s.down is not None]
+    return max(done, key=lambda s: (s.down, s.no), default=None)
 
 
 def graded(done: TheSet) -> bool:

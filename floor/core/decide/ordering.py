@@ -16,7 +16,7 @@ from floor.core.commands import (
     Swap,
     SwapLifts,
 )
-from floor.core.decide.refusing import not_here, stopped
+from floor.core.decide.refusing import no_station, not_here, stopped
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import held_at_others
@@ -25,6 +25,9 @@ from floor.core.state import PLANNED, State
 
 
 def pass_turn(state: State, command: Pass, now: datetime) -> Events | Refusal:
+    refused = no_station(state, command.station)
+    if refused:
+        return refused
     if lifting(state, command.station) is not None:
         return Refusal("A set is running here: end it first.")
     turns = promised_line(state, command.station)
@@ -41,6 +44,9 @@ def pass_turn(state: State, command: Pass, now: datetime) -> Events | Refusal:
 
 
 def swap(state: State, command: Swap, now: datetime) -> Events | Refusal:
+    refused = no_station(state, command.station)
+    if refused:
+        return refused
     order = [t.lifter for t in promised_line(state, command.station)]
     if command.lifter == command.other:
         return Refusal("Choose two different lifters to swap.")
@@ -48,6 +54,8 @@ def swap(state: State, command: Swap, now: datetime) -> Events | Refusal:
         if lifter not in order:
             return Refusal("{lifter} is not waiting at this station.", lifter)
     a, b = order.index(command.lifter), order.index(command.other)
+    by_hand = [order.index(x) for x in state.evening.stations[command.station].ahead if x in order]
+    last = max(a, b, *by_hand)
     order[a], order[b] = order[b], order[a]
     session = state.evening.session
     swapped = Event(
@@ -56,7 +64,7 @@ def swap(state: State, command: Swap, now: datetime) -> Events | Refusal:
     )
     placed = tuple(
         Event(kind="line_placed", happened=now, session=session, station=command.station, lifter=lifter)
-        for lifter in order[: max(a, b) + 1]
+        for lifter in order[: last + 1]
     )
     return (swapped, *placed)
 
@@ -87,9 +95,9 @@ def swap_lifts(state: State, command: SwapLifts, now: datetime) -> Events | Refu
 def bar_found(state: State, command: BarFound, now: datetime) -> Events | Refusal:
     """What is really on the bar: the record of a running set is put right with it."""
     gym = state.gym
-    station = state.evening.stations.get(command.station)
-    if station is None:
-        return Refusal(f"The gym has no station {command.station}.")
+    refused = no_station(state, command.station)
+    if refused:
+        return refused
     bar = stacks.bar_for(gym, command.load, gym.station(command.station).bar)
     built = stacks.build(gym, command.load, bar, held_at_others(state, command.station))
     if isinstance(built, stacks.CannotBuild):

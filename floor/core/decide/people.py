@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from floor.core.commands import (
+    AddNote,
     BringRoster,
     GiveProgramme,
     JoinLifter,
@@ -17,10 +18,16 @@ from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.state import State
 
+NOBODY = "Nobody with that number belongs to the gym."
+
 
 def session_of(state: State) -> int | None:
     """The open session's number, None outside one."""
     return state.evening.session if state.open else None
+
+
+def _nobody(state: State, lifter: int) -> Refusal | None:
+    return None if lifter in state.lifters else Refusal(NOBODY)
 
 
 def join(state: State, command: JoinLifter, now: datetime) -> Events | Refusal:
@@ -43,6 +50,8 @@ def bring_roster(state: State, command: BringRoster, now: datetime) -> Events | 
     events: list[Event] = []
     session = session_of(state)
     for lifter in command.new:
+        if lifter in state.lifters:
+            return Refusal("{lifter} already belongs to the gym: nothing was taken.", lifter)
         events.append(Event(kind="lifter_joined", happened=now, session=session, lifter=lifter, youth=False))
         events.append(
             Event(kind="programme_given", happened=now, session=session, lifter=lifter, definition="", day=0)
@@ -50,6 +59,8 @@ def bring_roster(state: State, command: BringRoster, now: datetime) -> Events | 
     for row in command.rows:
         if row.lift not in state.gym.lifts:
             return Refusal(f"The gym has no lift called {row.lift}: nothing was taken.")
+        if row.lifter not in state.lifters and row.lifter not in command.new:
+            return Refusal(NOBODY)
         events.append(
             Event(
                 kind="next_planned", happened=now, session=session, lifter=row.lifter, lift=row.lift, sets=row.sets,
@@ -61,7 +72,7 @@ def bring_roster(state: State, command: BringRoster, now: datetime) -> Events | 
 
 def give_programme(state: State, command: GiveProgramme, now: datetime) -> Events | Refusal:
     if command.lifter not in state.lifters:
-        return Refusal("Nobody with that number belongs to the gym.")
+        return Refusal(NOBODY)
     if command.programme and command.programme not in state.gym.programmes:
         known = ", ".join(state.gym.programmes)
         return Refusal(f"The gym has no programme called {command.programme}. It has: {known}.")
@@ -74,6 +85,11 @@ def give_programme(state: State, command: GiveProgramme, now: datetime) -> Event
 
 
 def set_heights(state: State, command: SetHeights, now: datetime) -> Events | Refusal:
+    refused = _nobody(state, command.lifter)
+    if refused:
+        return refused
+    if command.lift not in state.gym.lifts:
+        return Refusal(f"The gym has no lift called {command.lift}.")
     given = [h for h in (command.rack, command.safety, command.bench) if h is not None]
     if not given:
         return Refusal("Give at least one height: a hole number for rack, safeties or bench.")
@@ -88,6 +104,9 @@ def set_heights(state: State, command: SetHeights, now: datetime) -> Events | Re
 
 
 def set_stage(state: State, command: SetStage, now: datetime) -> Events | Refusal:
+    refused = _nobody(state, command.lifter)
+    if refused:
+        return refused
     lift = state.gym.lifts.get(command.lift)
     if lift is None or not any(s.no == command.stage for s in lift.stages):
         return Refusal("That lift has no such stage.")
@@ -100,6 +119,9 @@ def set_stage(state: State, command: SetStage, now: datetime) -> Events | Refusa
 
 
 def plan_next(state: State, command: PlanNext, now: datetime) -> Events | Refusal:
+    refused = _nobody(state, command.lifter)
+    if refused:
+        return refused
     if command.lift not in state.gym.lifts:
         return Refusal(f"The gym has no lift called {command.lift}.")
     if command.sets < 1 or command.reps < 1 or command.load < 0:
@@ -114,7 +136,14 @@ def plan_next(state: State, command: PlanNext, now: datetime) -> Events | Refusa
     )
 
 
+def add_note(state: State, command: AddNote, now: datetime) -> Events | Refusal:
+    if command.lifter not in state.lifters:
+        return Refusal(NOBODY)
+    return (Event(kind="note_added", happened=now, session=session_of(state), lifter=command.lifter),)
+
+
 DECIDE: Table = {
+    AddNote: add_note,
     JoinLifter: join,
     BringRoster: bring_roster,
     GiveProgramme: give_programme,

@@ -34,6 +34,15 @@ def lifter_at(state: State, station: int) -> Present | Refusal:
     return present
 
 
+def no_station(state: State, station: int) -> Refusal | None:
+    """A refusal unless a session is open and the gym has that station."""
+    if not state.open:
+        return Refusal("No session is open.")
+    if station not in state.evening.stations:
+        return Refusal(f"The gym has no station {station}.")
+    return None
+
+
 def stopped(state: State) -> Refusal | None:
     """A refusal while everything is stopped."""
     if not state.open:

@@ -42,9 +42,10 @@ def _promises(state: State, now: datetime) -> Iterator[Event]:
     session = state.evening.session
     for station in state.evening.stations.values():
         up, coming = due(state, station.id)
-        if up is None and (station.up, station.next) != (None, None):
+        broken = coming is None and station.next not in (None, up)
+        if broken or (up is None and (station.up, station.next) != (None, None)):
             yield Event(kind="station_cleared", happened=now, session=session, station=station.id)
-        if up is not None and up != station.up:
+        if up is not None and (broken or up != station.up):
             yield Event(kind="stepped_up", happened=now, session=session, station=station.id, lifter=up)
         told = None if station.next == up and up != station.up else station.next
         if coming is not None and coming != told:

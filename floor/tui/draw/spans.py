@@ -60,11 +60,18 @@ def cut(text: str, width: int) -> str:
             break
         kept = longer
     if kept:
-        return f"{kept} …"
+        return kept.rstrip(" ·,;") + " …"
     head = text.split(" ")[0]
     if any(sign.isdigit() for sign in head):
         return "…"
     return set_cell_size(head, width - 1) + "…"
+
+
+def shorten(text: str, width: int) -> str:
+    """`text` in at most `width` columns: parts set apart by " · " stand most important first and are dropped whole."""
+    while cell_len(text) > width and " · " in text:
+        text = text.rpartition(" · ")[0]
+    return cut(text, width)
 
 
 def wrap(text: str, width: int, rows: int) -> list[str]:

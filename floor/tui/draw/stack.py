@@ -6,8 +6,8 @@ the spring clip, the free end of the sleeve. Diameters share one vertical scale
 thicknesses share one horizontal scale, `mm_per_column`, at least one column
 each. Neighbours differ in shade as well as in colour. The last row has every
 plate's number, innermost first, as near under its plate as there is room, with
-its mark before it: "20 15 +2.5" puts a 2.5 on. A plate wide enough carries its
-number on its face too.
+its mark before it: "20 15 +2.5" puts a 2.5 on. A plate wider than its number
+carries it on its face too.
 """
 
 from __future__ import annotations
@@ -158,7 +158,7 @@ def _draw_disc(grid: list[list[Span]], disc: Disc, marked: bool) -> None:
                 grid[y][x] = (sign, style)
     y = (body - 1) // 2
     spare = disc.columns - len(disc.plate.id)
-    if spare >= 0 and top <= 2 * y and 2 * y + 1 < top + disc.halves:
+    if spare > 0 and top <= 2 * y and 2 * y + 1 < top + disc.halves:
         face = "face" if not marked else "onface"
         for x, letter in enumerate(disc.plate.id, start=disc.column + spare // 2):
             grid[y][x] = (letter, f"{face}{tone}")

@@ -27,26 +27,26 @@ class StationCard(Widget):
         .card--title-hand { color: $background; background: $accent; text-style: bold; }
         .card--name { color: $foreground; text-style: bold; }
         .card--role { color: $foreground 80%; }
-        .card--load { color: $accent; text-style: bold; }
-        .card--unit { color: $accent; text-style: bold; }
-        .card--rest { color: $secondary; text-style: bold; }
+        .card--load { color: #ffd24d; text-style: bold; }
+        .card--unit { color: #ffd24d; text-style: bold; }
+        .card--rest { color: #7cc7ff; text-style: bold; }
         .card--status { color: $foreground 80%; }
-        .card--held { color: $error; text-style: bold; }
+        .card--held { color: #ff6b81; text-style: bold; }
         .card--made { color: $success; text-style: bold; }
-        .card--missed { color: $error; text-style: bold; }
+        .card--missed { color: #ff6b81; text-style: bold; }
         .card--open { color: $foreground 45%; }
         .card--letter { color: $warning; text-style: bold; }
         .card--change { color: $foreground; text-style: bold; }
         .card--warn { color: $warning; text-style: bold; }
-        .card--next { color: $foreground; }
+        .card--next { color: $foreground; text-style: bold; }
         .card--setup { color: $foreground 70%; }
         .card--bar { color: $foreground 55%; }
         .card--plate0 { color: #c9c9c9; }
-        .card--plate1 { color: #8a8a8a; }
+        .card--plate1 { color: #767676; }
         .card--on0 { color: $accent; }
         .card--on1 { color: $accent-darken-2; }
         .card--face0 { color: #101010; background: #c9c9c9; text-style: bold; }
-        .card--face1 { color: #101010; background: #8a8a8a; text-style: bold; }
+        .card--face1 { color: #101010; background: #767676; text-style: bold; }
         .card--onface0 { color: #101010; background: $accent; text-style: bold; }
         .card--onface1 { color: #101010; background: $accent-darken-2; text-style: bold; }
         .card--number { color: $foreground; text-style: bold; }

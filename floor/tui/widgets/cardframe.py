@@ -29,14 +29,16 @@ _PLAIN = {"name": 1, "load": 1, "now": 1, "next": 1}
 _LARGE = {"name": 3, "load": 3, "now": 1, "next": 1}
 
 _NARROW = (
-    ("change", 1), ("draw", 4), ("role", 1), ("now", 2), ("change", 1), ("draw", 1), ("warn", 1),
-    ("warn", 1), ("setup", 1), ("draw", 1), ("gap", 1), ("gap", 1), ("draw", 3), ("gap", 1), ("warn", 1),
+    ("change", 1), ("draw", 4), ("role", 1), ("now", 2), ("next", 1), ("change", 1), ("draw", 1), ("warn", 1),
+    ("warn", 1), ("setup", 1), ("next", 1), ("draw", 1), ("gap", 1), ("gap", 1), ("draw", 3), ("gap", 1), ("warn", 1),
+    ("gap", 1),
 )  # fmt: skip
 _WIDE = (
     ("change", 1), ("draw", 4), ("role", 1), ("now", 2), ("draw", 1), ("warn", 1), ("setup", 1),
-    ("tall", 2), ("now", 1), ("gap", 1), ("gap", 1), ("draw", 2), ("gap", 1), ("warn", 1), ("gap", 1), ("draw", 2),
+    ("next", 2), ("tall", 2), ("now", 1), ("gap", 1), ("gap", 1), ("gap", 1), ("draw", 2), ("gap", 1), ("warn", 1),
+    ("draw", 2), ("gap", 1), ("gap", 1),
 )  # fmt: skip
-_GAPS = ("draw", "load", "now", "next")
+_GAPS = ("load", "now", "draw", "next", "change", "setup")
 """Parts that get a clear row above them, in the order the rows are given out."""
 
 

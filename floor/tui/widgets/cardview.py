@@ -37,6 +37,7 @@ class CardView:
     `role_line` is lift and set, most important first ("squat · set 2 of 3 ·
     work"). `load_text` is the figures alone ("62.5"), `reps_text` with its sign
     ("× 5"). `rest_text` is the time left ("1:20"), empty when nobody rests.
+    `next_name`, `next_set` ("55 kg × 5") and `next_wait` ("in 1:20") say who follows.
     `plates` are on one sleeve, innermost first; `on` the places in it (0
     innermost) that come on in the change; `sleeve_mm` the loadable length.
     """
@@ -58,9 +59,16 @@ class CardView:
     collar: bool = True
     change_words: str = ""
     floor_words: str = ""
-    next_line: str = ""
+    next_name: str = ""
+    next_set: str = ""
+    next_wait: str = ""
     setup_line: str = ""
     caution: str = ""
+
+    @property
+    def next_line(self) -> str:
+        """Who is next, in one line; empty when nobody is."""
+        return " ".join(("next", self.next_name, self.next_set, self.next_wait)).rstrip() if self.next_name else ""
 
 
 EMPTY_CARD = CardView(title="")

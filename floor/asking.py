@@ -1,0 +1,236 @@
+"""Asking a gym a question in SQL: the tables there are, a snapshot to ask, and what an error points at.
+
+Nothing here draws. The SQL screen and a shell command both go through `Asker`.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import stat
+import tempfile
+import threading
+import unicodedata
+from dataclasses import dataclass
+from pathlib import Path
+
+from floor.background import Cell, Column, Question, Refused, Table
+from floor.journal.errors import JournalError
+from floor.journal.snapshot import snapshot
+from floor.session import Session
+
+LIMIT = 1000
+"""Rows of an answer that are shown."""
+
+SECONDS = 10.0
+"""How long a question may run."""
+
+KG_OR_LB = "load"
+"""Stands for the gym's own unit of load in `VIEWS`."""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A table a question can use: what a row is, and its columns, each with its unit or ""."""
+
+    name: str
+    row: str
+    columns: tuple[tuple[str, str], ...]
+
+
+def _columns(text: str) -> tuple[tuple[str, str], ...]:
+    return tuple((name, unit) for name, _, unit in (word.partition(":") for word in text.split()))
+
+
+VIEWS: tuple[View, ...] = (
+    View(
+        "sets", "one row a set that was lifted",
+        _columns(
+            "session evening lifter lift set_no role planned:reps made:reps missed:reps load:load grade seen "
+            "started:time down:time station stage"
+        ),
+    ),
+    View(
+        "reps", "one row a rep tried; faults names what was seen in it",
+        _columns("session evening lifter lift set_no role rep made load:load grade seen faults stage"),
+    ),
+    View(
+        "faults", "one row a fault seen; rep 0 is somewhere in the set",
+        _columns("session evening lifter lift set_no rep fault load:load grade stage drill happened:time"),
+    ),
+    View(
+        "loads", "per session, lifter and lift: the heaviest set, and next time",
+        _columns("session evening lifter lift top:load reps sets next:load rule"),
+    ),
+    View(
+        "rests", "one row a rest: bar down to the next start",
+        _columns("session evening lifter lift set_no role load:load rest:s planned:s"),
+    ),
+    View(
+        "week", "per lifter and lift: the seven days up to the latest event",
+        _columns("lifter lift sets made:reps missed:reps moved:load faults best_load:load best_reps:reps"),
+    ),
+)  # fmt: skip
+"""What a question can use, in the order it is listed."""
+
+PREFIX = "floor-ask-"
+"""How a snapshot folder's name begins; the process number follows."""
+
+_LOADS = {name for view in VIEWS for name, unit in view.columns if unit == KG_OR_LB}
+_SECONDS = {"rest"}
+_NUMBERS = {
+    "TINYINT", "SMALLINT", "INTEGER", "BIGINT", "HUGEINT", "UTINYINT", "USMALLINT", "UINTEGER", "UBIGINT", "UHUGEINT",
+    "FLOAT", "DOUBLE", "DECIMAL",
+}  # fmt: skip
+
+
+def first_question(session_no: int) -> str:
+    """A question worth running as it stands: what was seen in that session, by lift."""
+    return (
+        "SELECT lift, fault, count(*) AS seen\n"
+        "FROM faults\n"
+        f"WHERE session = {session_no}\n"
+        "GROUP BY lift, fault\n"
+        "ORDER BY seen DESC, lift, fault"
+    )
+
+
+def header(column: Column, unit: str) -> str:
+    """A column's name with its unit, where it is a column of the tables as it stands there."""
+    if column.type.startswith("DECIMAL") and column.name in _LOADS:
+        return f"{column.name} ({unit})"
+    if column.type == "INTEGER" and column.name in _SECONDS:
+        return f"{column.name} (s)"
+    return column.name
+
+
+def is_number(column: Column) -> bool:
+    """True for a column of numbers, which are set to the right."""
+    return column.type.partition("(")[0] in _NUMBERS
+
+
+def shown(cell: Cell) -> str:
+    """A cell as printed: one line, nothing a terminal would act on; a dash for no value."""
+    if cell is None:
+        return "–"
+    if isinstance(cell, bool):
+        return "yes" if cell else "no"
+    return printable(f"{cell:.6g}" if isinstance(cell, float) else str(cell))
+
+
+def printable(text: str) -> str:
+    """The text with every sign that has no shape of its own (a line break, an escape) as a blank."""
+    return "".join(sign if sign.isprintable() else " " for sign in text)
+
+
+def count_words(table: Table) -> str:
+    """How many rows there are, or that these are only the first."""
+    rows = len(table.rows)
+    if table.more:
+        return f"first {rows:,} rows; there are more"
+    return "no rows" if not rows else "1 row" if rows == 1 else f"{rows:,} rows"
+
+
+def pointed(sql: str, place: int, width: int) -> tuple[str, str]:
+    """The line of the question that `place` is in, and below it a mark under that character.
+
+    A line longer than `width` columns is shown from where the mark is still seen.
+    """
+    row, column = place_of(sql, place)
+    line = printable((sql.split("\n") or [""])[row])
+    first = max(0, column - width * 2 // 3) if len(line) > width else 0
+    head = "…" if first else ""
+    before = head + line[first + len(head) : column]
+    text = (before + line[column:])[:width]
+    return text, " " * _columns_of(before) + "^"
+
+
+def _columns_of(text: str) -> int:
+    """Columns the text takes in a terminal."""
+    return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
+
+
+def place_of(sql: str, place: int) -> tuple[int, int]:
+    """Row and column, both from 0, of the character at `place`."""
+    before = sql[: max(0, place)]
+    return before.count("\n"), len(before) - (before.rfind("\n") + 1)
+
+
+class Asker:
+    """Asks one session's gym; the snapshots lie in a folder of their own until `close`.
+
+    `ask` may take a tenth of a second and needs no more of the session than a
+    cursor and a look at its last number: call it from a thread, one at a time.
+    """
+
+    def __init__(self, session: Session, limit: int = LIMIT, seconds: float = SECONDS) -> None:
+        self._session = session
+        self._limit = limit
+        self._seconds = seconds
+        self._lock = threading.Lock()
+        self._folder: Path | None = None
+        self._snapshot: Path | None = None
+        self._asked_of: object = None
+        self._questions: list[Question] = []
+        self._closed = False
+
+    def ask(self, sql: str) -> Question | Refused:
+        """Start a question; the snapshot is a new one when something was recorded since the last.
+
+        Refused when there can be no snapshot, or after `close`.
+        """
+        with self._lock:
+            if self._closed:
+                return Refused("The record is closed.")
+            try:
+                question = Question.start(self._fresh(), sql, self._limit, self._seconds)
+            except (JournalError, OSError) as error:
+                return Refused(f"That can't be asked now: {error}")
+            self._questions = [q for q in self._questions if q.poll() is None] + [question]
+            return question
+
+    def _fresh(self) -> Path:
+        now = (self._session.journal.head, self._session.people)
+        if self._snapshot is None or now != self._asked_of:
+            if self._folder is None:
+                remove_left_behind()
+                self._folder = Path(tempfile.mkdtemp(prefix=f"{PREFIX}{os.getpid()}-"))
+            self._snapshot = snapshot(self._session.journal, self._folder)
+            self._asked_of = now
+        return self._snapshot
+
+    def close(self) -> None:
+        """Stop what still runs and remove the snapshots; nothing can be asked afterwards."""
+        with self._lock:
+            self._closed = True
+            for question in self._questions:
+                question.stop()
+            if self._folder is not None:
+                shutil.rmtree(self._folder, ignore_errors=True)
+
+
+def remove_left_behind(parent: Path | None = None) -> list[Path]:
+    """Remove the snapshot folders of processes of this user that ended without doing it; returns them."""
+    removed = []
+    for folder in (parent or Path(tempfile.gettempdir())).glob(f"{PREFIX}*-*"):
+        pid = folder.name.removeprefix(PREFIX).partition("-")[0]
+        if os.name == "posix" and pid.isdigit() and _ours(folder) and not _alive(int(pid)):
+            shutil.rmtree(folder, ignore_errors=True)
+            removed.append(folder)
+    return removed
+
+
+def _ours(folder: Path) -> bool:
+    """A folder (not a link to one) that belongs to this user."""
+    found = folder.lstat()
+    return stat.S_ISDIR(found.st_mode) and found.st_uid == os.getuid()
+
+
+def _alive(pid: int) -> bool:
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    except (PermissionError, OverflowError):
+        return True
+    return True

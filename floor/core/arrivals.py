@@ -1,0 +1,85 @@
+"""Check-in: where each lifter of the gym stands tonight, and where one who comes should go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from floor.core.gym import Gym, Station
+from floor.core.loading import buildable
+from floor.core.programme import Planned, todays_sets
+from floor.core.queue import can_stand
+from floor.core.state import Lifter, Present, State
+
+
+class Coming(StrEnum):
+    """Whether a lifter has come tonight; the value is the word on screen."""
+
+    EXPECTED = "expected"
+    LATE = "late"
+    HERE = "here"
+    LEFT = "left"
+
+
+def coming(state: State, lifter: int) -> Coming:
+    """Where a lifter stands tonight. With no session open everyone is expected."""
+    present = here_tonight(state).get(lifter)
+    if present is not None:
+        return Coming.LEFT if present.gone else Coming.HERE
+    return Coming.LATE if state.open and lifter in state.evening.late else Coming.EXPECTED
+
+
+def here_tonight(state: State) -> Mapping[int, Present]:
+    """Everyone who came to the session that is open, in the order they came; nobody when none is."""
+    return state.evening.here if state.open else {}
+
+
+def sets_tonight(state: State, lifter: Lifter, now: datetime) -> tuple[Planned, ...]:
+    """Tonight's sets: as planned when they came, else what checking in now would plan. None while held."""
+    present = here_tonight(state).get(lifter.id)
+    if present is not None:
+        return tuple(Planned(s.lift, s.role, s.reps, s.load, s.stage) for s in present.sets)
+    if lifter.held:
+        return ()
+    return todays_sets(state.gym, lifter, now, lambda lift, load: buildable(state.gym, lift, load))
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One lift of tonight: its ramp sets, then its work sets, in order."""
+
+    lift: str
+    ramp: tuple[Planned, ...]
+    work: tuple[Planned, ...]
+
+
+def blocks(sets: tuple[Planned, ...]) -> tuple[Block, ...]:
+    """The sets lift by lift, each lift once, in the order they begin."""
+    lifts = dict.fromkeys(s.lift for s in sets)
+    return tuple(
+        Block(
+            lift,
+            tuple(s for s in sets if s.lift == lift and s.role == "ramp"),
+            tuple(s for s in sets if s.lift == lift and s.role != "ramp"),
+        )
+        for lift in lifts
+    )
+
+
+def suggested_station(state: State, lifter: Lifter, now: datetime) -> Station | None:
+    """The station with the fewest lifters of those that can do the lifter's first lift.
+
+    Any station for someone who plans no lift (held); when none can do the first
+    lift, the emptiest of all. None only in a gym without stations.
+    """
+    gym: Gym = state.gym
+    sets = sets_tonight(state, lifter, now)
+    fits = [s for s in gym.stations if not sets or can_stand(s, gym.lifts[sets[0].lift].needs)] or list(gym.stations)
+    here = here_tonight(state).values()
+
+    def crowd(station: Station) -> tuple[int, int]:
+        return sum(p.station == station.id and not p.gone for p in here), station.id
+
+    return min(fits, key=crowd, default=None)

@@ -1,0 +1,260 @@
+"""What an evening came to, per lifter: what happened, what changed, what next time brings.
+
+`summarise` gathers it as plain values, `lines` says it in words of a given
+width. Before the close the next loads are a preview by the same rules that the
+close will record; after it they are the recorded plans. Loads are hundredths of
+the gym's unit.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from textwrap import wrap
+
+from floor.core.decide.closing import lifts_tonight, next_for
+from floor.core.events import Event
+from floor.core.gym import Grade, Gym
+from floor.core.nexttime import next_reason
+from floor.core.programme import todays_entries
+from floor.core.proposals import KEEP, STEP_DOWN, STOP, reason
+from floor.core.state import DONE, Lifter, Present, State, TheSet
+from floor.core.units import show_load, show_with_unit
+
+ACTIONS: dict[str, str] = {
+    "add": "add", "keep": "keep", "lighten": "lighten", "step_down": "a stage down", "step_up": "a stage up",
+    "stop": "stop",
+}
+"""The words for what a proposal does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """What next time brings on a lift: `load` from `was`, and why."""
+
+    sets: int
+    reps: int
+    load: int
+    was: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class LiftCame:
+    """One lifter's lift tonight. `done` and `planned` count work sets (build sets with them), not the ramp.
+
+    `top` is the heaviest work set done, None when there was none; `grades` and
+    `faults` count over every set done, the ramp's too; `missed` counts reps of
+    the work sets that were not made. `changes` are ready sentences, oldest first.
+    """
+
+    lift: str
+    done: int
+    planned: int
+    top: TheSet | None
+    missed: int
+    grades: tuple[tuple[Grade, int], ...]
+    faults: tuple[tuple[str, int], ...]
+    changes: tuple[str, ...]
+    stopped: str
+    next: Next | None
+
+
+@dataclass(frozen=True, slots=True)
+class LifterCame:
+    """One lifter's evening; `sets_done` of `sets_planned` count the ramp as well."""
+
+    lifter: int
+    gone: bool
+    held: bool
+    sets_done: int
+    sets_planned: int
+    lifts: tuple[LiftCame, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """The whole evening, lifters in the order they came."""
+
+    session: int
+    came: tuple[LifterCame, ...]
+    sets_done: int
+    reps_made: int
+    incidents: int
+    late: tuple[int, ...]
+    closed: bool
+
+
+def summarise(state: State, events: Iterable[Event] = ()) -> Summary:
+    """The evening of `state`, open or closed; `events` are its standing events, for what changed on the way."""
+    evening = state.evening
+    tonight = tuple(e for e in events if e.session == evening.session)
+    came = tuple(_lifter(state, present, tonight) for present in evening.here.values())
+    done = [s for present in evening.here.values() for s in present.sets if s.status == DONE]
+    return Summary(
+        session=evening.session,
+        came=came,
+        sets_done=len(done),
+        reps_made=sum(s.made for s in done),
+        incidents=evening.incidents,
+        late=tuple(sorted(evening.late)),
+        closed=evening.closed is not None,
+    )
+
+
+def _lifter(state: State, present: Present, events: Sequence[Event]) -> LifterCame:
+    lifter = state.lifters[present.lifter]
+    return LifterCame(
+        lifter=present.lifter,
+        gone=present.gone,
+        held=lifter.held,
+        sets_done=sum(s.status == DONE for s in present.sets),
+        sets_planned=len(present.sets),
+        lifts=tuple(_lift(state, lifter, present, lift, events) for lift in lifts_tonight(present)),
+    )
+
+
+def _lift(state: State, lifter: Lifter, present: Present, lift: str, events: Sequence[Event]) -> LiftCame:
+    sets = present.of_lift(lift)
+    work = [s for s in sets if s.role != "ramp"]
+    done = [s for s in sets if s.status == DONE]
+    worked = [s for s in work if s.status == DONE]
+    known = state.gym.lifts[lift]
+    graded = Counter(s.grade for s in worked if s.grade is not None)
+    seen = Counter(fault for s in done for _, fault in s.faults)
+    names = {i: f.name if (f := known.fault(i)) else i for i in seen}
+    return LiftCame(
+        lift=lift,
+        done=len(worked),
+        planned=len(work),
+        top=max(worked, key=lambda s: (s.load, s.made, -s.no), default=None),
+        missed=sum(max(0, s.reps - s.made) for s in worked),
+        grades=tuple((g, graded[g]) for g in Grade if graded[g]),
+        faults=tuple((names[i], n) for i, n in seen.most_common()),
+        changes=changes([e for e in events if e.lifter == present.lifter and e.lift == lift], state.gym),
+        stopped=reason(present.stopped[lift]) if lift in present.stopped else "",
+        next=_next(state, lifter, present, lift),
+    )
+
+
+def changes(events: Iterable[Event], gym: Gym) -> tuple[str, ...]:
+    """What was proposed, overruled or changed by hand on one lift, where it changed something."""
+    said: list[str] = []
+    for event in events:
+        load = show_with_unit(event.load or 0, gym.unit)
+        moved = "" if event.load == event.was else f" {show_load(event.was or 0)} to {load}"
+        action = event.action or ""
+        if event.kind == "set_proposed":
+            if action == STOP:
+                said.append(f"stop: {reason(event.rule or '')}")
+            elif moved or action == STEP_DOWN:
+                said.append(f"{ACTIONS.get(action, action)}{moved}: {reason(event.rule or '')}")
+        elif event.kind == "proposal_overruled":
+            word = "the same" if action == KEEP else ACTIONS.get(action, action)
+            said.append(f"overruled by the coach: {word}, {load}")
+        elif event.kind == "load_changed":
+            said.append(f"by hand{moved}")
+        elif event.kind == "set_put_right":
+            said.append("a set put right afterwards")
+    return tuple(said)
+
+
+def _next(state: State, lifter: Lifter, present: Present, lift: str) -> Next | None:
+    """The recorded plan once the session is closed; before that what the close would record."""
+    plan = lifter.plans.get(lift)
+    if state.evening.closed is not None:
+        if plan is None:
+            return None
+        worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
+        rule = plan.rule if worked or lifter.held else "not-done"
+        return Next(plan.sets, plan.reps, plan.load, plan.was or plan.load, next_reason(rule))
+    coming = next_for(state, present, lift)
+    entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
+    sets, reps = (plan.sets, plan.reps) if plan else (entry.sets, entry.reps) if entry else (1, 1)
+    if coming.rule == "not-done" and plan is None:
+        return None
+    return Next(sets, reps, coming.load, coming.was, next_reason(coming.rule))
+
+
+# --- in words
+
+
+def lines(summary: Summary, gym: Gym, names: Mapping[int, str], width: int) -> list[str]:
+    """The summary in lines of at most `width` letters: a head, then a block a lifter."""
+    said = [*_wrapped(_head(summary, names), "", width)]
+    for lifter in summary.came:
+        said.append("")
+        said += lifter_lines(lifter, gym, names, width)
+    return said
+
+
+def _head(summary: Summary, names: Mapping[int, str]) -> str:
+    parts = [
+        counted(len(summary.came), "lifter"),
+        counted(summary.sets_done, "set") + " done",
+        counted(summary.reps_made, "rep") + " made",
+        counted(summary.incidents, "incident") + " noted",
+    ]
+    if summary.late:
+        parts.append("expected and not here: " + ", ".join(names.get(i, f"lifter {i}") for i in summary.late))
+    return " · ".join(parts)
+
+
+def lifter_lines(lifter: LifterCame, gym: Gym, names: Mapping[int, str], width: int) -> list[str]:
+    """One lifter's block: the name, then for each lift what happened, what changed, what is next."""
+    head = [f"{lifter.sets_done} of {counted(lifter.sets_planned, 'set')} done"] if lifter.sets_planned else []
+    if lifter.held:
+        head.append("held: every lift waits for a clearance")
+    elif not lifter.sets_planned:
+        head.append("no lifts tonight")
+    if lifter.gone:
+        head.append("left early" if lifter.sets_done < lifter.sets_planned else "left")
+    said = _wrapped(f"{names.get(lifter.lifter, f'lifter {lifter.lifter}')}  {' · '.join(head)}", "", width)
+    for lift in lifter.lifts:
+        said += lift_lines(lift, gym, width)
+    return said
+
+
+def lift_lines(came: LiftCame, gym: Gym, width: int) -> list[str]:
+    """One lift: the facts, the changes, the next time."""
+    said = _wrapped(f"{gym.lifts[came.lift].name}: {happened(came, gym)}", "  ", width)
+    if came.changes:
+        said += _wrapped("changed: " + " · ".join(came.changes), "    ", width)
+    said += _wrapped("next: " + next_words(came.next, gym), "    ", width)
+    return said
+
+
+def happened(came: LiftCame, gym: Gym) -> str:
+    """What was done on one lift, in one phrase."""
+    if came.top is None:
+        parts = [f"none of {counted(came.planned, 'work set')} done"]
+    else:
+        top = f"top {show_with_unit(came.top.load, gym.unit)} × {came.top.made}"
+        parts = [f"{came.done} of {counted(came.planned, 'work set')}", top]
+    if came.missed:
+        parts.append(f"{counted(came.missed, 'rep')} not made")
+    parts += [f"{grade} {n}" for grade, n in came.grades]
+    parts += [name if n == 1 else f"{name} {n}×" for name, n in came.faults]
+    if came.stopped:
+        parts.append("stopped")
+    return " · ".join(parts)
+
+
+def next_words(coming: Next | None, gym: Gym) -> str:
+    """What next time brings, and why."""
+    if coming is None:
+        return "nothing planned yet: a first load is found next time"
+    load = show_with_unit(coming.load, gym.unit)
+    from_ = "" if coming.load == coming.was else f" (was {show_load(coming.was)})"
+    return f"{load} {coming.sets}×{coming.reps}{from_}: {coming.why}"
+
+
+def counted(n: int, word: str) -> str:
+    """A number with its word: "1 set", "2 sets"."""
+    return f"{n} {word}" if n == 1 else f"{n} {word}s"
+
+
+def _wrapped(text: str, indent: str, width: int) -> list[str]:
+    after = indent + "  "
+    return wrap(text, max(width, 20), initial_indent=indent, subsequent_indent=after, break_on_hyphens=False) or [""]

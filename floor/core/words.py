@@ -1,0 +1,96 @@
+"""What a command did, in a few plain words: named on screen when it is undone or missed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from floor.core.events import Event
+from floor.core.gym import Gym
+from floor.core.units import show_with_unit
+
+_ASIDE = ("stepped_up", "told_next", "station_cleared", "lifter_moved", "line_placed")
+
+
+def _lift(event: Event, gym: Gym) -> str:
+    lift = gym.lifts.get(event.lift or "")
+    return lift.name if lift else (event.lift or "")
+
+
+def _fault(event: Event, gym: Gym) -> str:
+    lift = gym.lifts.get(event.lift or "")
+    fault = lift.fault(event.fault or "") if lift else None
+    return fault.name if fault else (event.fault or "fault")
+
+
+def _station(event: Event, gym: Gym) -> str:
+    return next((s.name for s in gym.stations if s.id == event.station), f"station {event.station}")
+
+
+def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
+    """One event in plain words; `name` is the lifter's board name."""
+    load = show_with_unit(event.load or 0, gym.unit)
+    lift = _lift(event, gym)
+    told = {
+        "definition_adopted": f"{event.definition} changed",
+        "lifter_joined": f"{name} joined the gym",
+        "programme_given": f"{name} given the programme {event.definition or 'as brought in'}",
+        "next_planned": f"{name}: next {lift} {load}",
+        "stage_set": f"{name}: {lift} stage {event.stage}",
+        "heights_set": f"{name}: {lift} heights",
+        "pain_reported": f"{name} held: pain",
+        "pain_cleared": f"{name}'s pain cleared",
+        "day_done": f"{name}'s day done",
+        "session_opened": "the session opened",
+        "late_expected": f"{name} expected late",
+        "lifter_arrived": f"{name} checked in",
+        "set_planned": f"{name}: {lift} planned",
+        "lifter_moved": f"{name} to {_station(event, gym)}",
+        "lifter_left": f"{name} left",
+        "stepped_up": f"{name} up at {_station(event, gym)}",
+        "told_next": f"{name} told next",
+        "station_cleared": f"{_station(event, gym)} free",
+        "set_started": f"{name}: {lift} {load} started",
+        "rep_made": f"{name}: rep {event.rep} made",
+        "rep_missed": f"{name}: rep {event.rep} missed",
+        "reps_made": f"{name}: all reps made",
+        "fault_seen": f"{name}: {_fault(event, gym)} on rep {event.rep}",
+        "fault_withdrawn": f"{name}: {_fault(event, gym)} withdrawn",
+        "set_ended": f"{name}: {lift} {load} graded {event.grade}",
+        "set_recorded": f"{name}: {lift} {load} recorded, {event.grade}",
+        "set_put_right": f"{name}: a set put right",
+        "ramp_done": f"{name}: {lift} ramp done",
+        "set_proposed": f"{name}: proposal {event.action} {load}",
+        "proposal_overruled": f"{name}: overruled to {event.action}, {load}",
+        "load_changed": f"{name}: load by hand, {load}",
+        "bar_found": f"{_station(event, gym)}: bar put right, {load}",
+        "turn_passed": f"{name} passed the turn",
+        "lifters_swapped": f"{name} and {other} swapped",
+        "line_placed": f"{name} placed in the line",
+        "lifts_swapped": f"{name}: lifts swapped",
+        "drill_started": f"group drill: {lift}",
+        "drill_rep": "group drill: a rep",
+        "drill_fault": f"{name}: {_fault(event, gym)} in the drill",
+        "drill_ended": "group drill ended",
+        "all_stopped": "everything stopped",
+        "all_resumed": "everything goes on",
+        "incident_noted": f"incident noted for {name}",
+        "note_added": f"note added for {name}",
+        "session_closed": "the session closed",
+        "undone": "an undo",
+    }
+    return told[event.kind]
+
+
+def command_words(events: Sequence[Event], gym: Gym, names: Mapping[int, str]) -> str:
+    """A whole command in the words of its main event: what was done, not what followed from it."""
+    if not events:
+        return "nothing"
+    main = next((e for e in events if e.kind == "session_closed"), None)
+    main = main or next((e for e in events if e.kind not in _ASIDE), events[0])
+    if main.kind == "lifter_joined":
+        main = next((e for e in events if e.kind == "lifter_arrived"), main)
+    if main.kind == "ramp_done":
+        main = next((e for e in events if e.kind == "set_recorded"), main)
+    name = names.get(main.lifter or 0, f"lifter {main.lifter}")
+    other = names.get(main.other or 0, f"lifter {main.other}")
+    return one(main, gym, name, other)

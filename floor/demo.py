@@ -1,0 +1,28 @@
+"""Makes the demo gym: invented people, a simulated history, written through the real journal."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from floor.core.definitions import Problems, parse_gym
+from floor.journal.log import Journal
+from floor.session import BadDefinitions
+from floor.sim.demo import history, people_changes
+from floor.templates import templates
+
+
+def make_demo(path: Path, now: datetime, zone: str) -> None:
+    """Write the demo gym to a new file, its last evening a few days before `now` (aware UTC).
+
+    Raises the journal's errors, and BadDefinitions if a shipped template is broken.
+    """
+    texts = templates(demo=True)
+    gym = parse_gym(texts, dict.fromkeys(texts, 1), "kg")
+    if isinstance(gym, Problems):
+        raise BadDefinitions(gym.sentences())
+    journal = Journal.open(path, now=now, zone=zone, unit="kg", templates=texts)
+    try:
+        journal.bulk(history(gym, now), people_changes())
+    finally:
+        journal.close()

@@ -1,0 +1,56 @@
+"""Brings a roster file into a gym: all of it, or none of it with every bad line named."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from floor.core.commands import BringRoster, RosterRow
+from floor.core.people import PersonAdded
+from floor.core.roster import read_roster
+from floor.session import Outcome, Refused, Session
+
+MOST_BYTES = 5_000_000
+
+
+def board_name(name: str, taken: set[str]) -> str:
+    """A short name for the board: the first name, with initials or a number when that is taken."""
+    parts = name.split()
+    choices = [parts[0], f"{parts[0]} {parts[-1][0]}"] if len(parts) > 1 else [parts[0]]
+    for choice in choices:
+        if choice.casefold() not in taken:
+            return choice
+    number = 2
+    while f"{choices[-1]} {number}".casefold() in taken:
+        number += 1
+    return f"{choices[-1]} {number}"
+
+
+def bring_roster(session: Session, path: Path) -> Outcome:
+    """Read the file and bring it in as one command; lifters are matched by their full name."""
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            return Refused(f"{path} is too large for a roster: nothing was taken.")
+        text = path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        return Refused(f"{path} is not UTF-8 text: save it as CSV (UTF-8) and try again. Nothing was taken.")
+    except OSError as error:
+        return Refused(f"{path} can't be read: {error.strerror}. Nothing was taken.")
+    roster = read_roster(text, session.state.gym)
+    if roster.bad:
+        lines = "\n".join(f"  {bad}" for bad in roster.bad)
+        return Refused(f"Nothing was taken from {path}:\n{lines}")
+    known = {person.name.casefold(): person.id for person in session.people.values()}
+    taken = {name.casefold() for name in session.names.values()}
+    number = session.free_number()
+    new: list[PersonAdded] = []
+    rows: list[RosterRow] = []
+    for line in roster.lines:
+        name = " ".join(line.lifter.split())
+        if name.casefold() not in known:
+            board = board_name(name, taken)
+            taken.add(board.casefold())
+            known[name.casefold()] = number
+            new.append(PersonAdded(number, name, board))
+            number += 1
+        rows.append(RosterRow(known[name.casefold()], line.lift, line.sets, line.reps, line.load))
+    return session.do(BringRoster(tuple(rows), tuple(person.id for person in new)), new)

@@ -1,0 +1,206 @@
+"""The seam: a command is decided, written down, applied; only then is it shown.
+
+Nothing above this file changes a state, nothing below it decides anything.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+from floor.clock import Clock
+from floor.core.apply import fold
+from floor.core.commands import Command, Refusal
+from floor.core.decide import decide
+from floor.core.definitions import Problems, parse_gym
+from floor.core.events import Event
+from floor.core.gym import Gym
+from floor.core.people import Person, PersonChange
+from floor.core.state import State
+from floor.core.words import command_words
+from floor.journal.errors import JournalError
+from floor.journal.log import Journal
+from floor.journal.reading import Reading
+
+
+AN_EVENING = timedelta(hours=12)
+"""A closed session can be opened again by undo for so long; after that it is put right, not undone."""
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """Written and applied. `words` says what was done."""
+
+    events: tuple[Event, ...]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """An expected no: nothing was written."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """The commit failed: nothing was written and nothing changed. It stays on screen."""
+
+    words: str
+
+
+Outcome = Done | Refused | Failed
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One standing command of tonight and the state before it: what undo goes back to."""
+
+    cmd: int
+    events: tuple[Event, ...]
+    before: State
+
+
+class BadDefinitions(Exception):
+    """The gym file's own documents can't be read; `sentences` say where and what to do."""
+
+    def __init__(self, sentences: Sequence[str]) -> None:
+        """Keep the sentences and join them for the message."""
+        super().__init__("\n".join(sentences))
+        self.sentences = tuple(sentences)
+
+
+class Session:
+    """A gym file that is open: its state now, its people, and the way to change them."""
+
+    def __init__(self, journal: Journal, clock: Clock) -> None:
+        """Read the gym file and fold what happened into the state it left.
+
+        Raises BadDefinitions when a document of the gym can't be read, and the
+        journal's errors when the file can't.
+        """
+        self.journal = journal
+        self.clock = clock
+        self.state = State()
+        self.people: Mapping[int, Person] = {}
+        self.zone = "UTC"
+        self.failed = ""
+        self._steps: list[Step] = []
+        self._load(journal.read())
+
+    def _load(self, reading: Reading) -> None:
+        self.people = reading.people
+        self.zone = reading.zone
+        gym = gym_of(reading)
+        state = fold(State(gym=gym), reading.past)
+        for recorded in reading.tonight:
+            self._steps.append(Step(recorded.cmd, recorded.events, state))
+            state = fold(state, recorded.events)
+        self.state = state
+
+    @property
+    def names(self) -> dict[int, str]:
+        """Board name by lifter number."""
+        return {person.id: person.board for person in self.people.values()}
+
+    def free_number(self) -> int:
+        """A number nobody in the gym has had."""
+        return max([0, *self.people, *self.state.lifters]) + 1
+
+    def do(self, command: Command, people: Sequence[PersonChange] = ()) -> Outcome:
+        """Decide, write, apply. The state is the new one when Done comes back, else unchanged."""
+        before = self.state
+        answer = decide(before, command, self.clock.now())
+        if isinstance(answer, Refusal):
+            return Refused(self._named(answer, people))
+        cmd = self._append(answer, people)
+        if isinstance(cmd, Failed):
+            return cmd
+        self.state = fold(before, answer)
+        self._steps.append(Step(cmd, answer, before))
+        return Done(answer, command_words(answer, before.gym, self.names))
+
+    def undo(self) -> Outcome:
+        """Take back the latest command that stands; itself a command, as often as wanted."""
+        step = self._undoable()
+        if step is None:
+            return Refused("Nothing left to undo.")
+        event = Event(
+            kind="undone", happened=self.clock.now(), undoes=step.cmd,
+            session=self.state.evening.session if self.state.open else None,
+        )
+        words = command_words(step.events, self.state.gym, self.names)
+        cmd = self._append((event,), ())
+        if isinstance(cmd, Failed):
+            return cmd
+        self._steps.pop()
+        self.state = replace(step.before, gym=self.state.gym)
+        self.people = self.journal.people()
+        return Done((event,), f"Undone: {words}.")
+
+    @property
+    def tonight(self) -> tuple[Event, ...]:
+        """The events of every command that stands since the latest session was opened, oldest first."""
+        return tuple(event for step in self._steps for event in step.events)
+
+    def last_words(self) -> str:
+        """What undo would take back, "" when there is nothing."""
+        step = self._undoable()
+        return command_words(step.events, self.state.gym, self.names) if step else ""
+
+    def _undoable(self) -> Step | None:
+        """The latest standing command, unless it made the gym or belongs to an evening long over."""
+        if not self._steps or any(e.kind == "definition_adopted" for e in self._steps[-1].events):
+            return None
+        step = self._steps[-1]
+        over = not self.state.open and self.clock.now() - step.events[0].happened > AN_EVENING
+        return None if over else step
+
+    def adopt(self, document: str, text: str) -> Outcome:
+        """Adopt a new version of one of the gym's documents, if it can be read and nobody is lifting."""
+        if self.state.open:
+            return Refused("A session is open: close it before changing the gym's documents.")
+        reading = self.journal.read()
+        texts = {name: old for name, (_, old) in reading.definitions.items()} | {document: text}
+        versions = {name: version for name, (version, _) in reading.definitions.items()}
+        version = versions.get(document, 0) + 1
+        gym = parse_gym(texts, versions | {document: version}, reading.unit)
+        if isinstance(gym, Problems):
+            return Refused("\n".join(gym.sentences()))
+        event = Event(kind="definition_adopted", happened=self.clock.now(), definition=document, count=version)
+        try:
+            self.journal.adopt(document, text, event)
+        except JournalError as error:
+            return Failed(str(error))
+        self.state = replace(self.state, gym=gym)
+        self._steps.clear()
+        return Done((event,), f"{document} version {version} adopted.")
+
+    def _append(self, events: Sequence[Event], people: Sequence[PersonChange]) -> int | Failed:
+        try:
+            cmd = self.journal.append(events, people)
+        except JournalError as error:
+            self.failed = str(error)
+            return Failed(self.failed)
+        self.failed = ""
+        if people:
+            self.people = self.journal.people()
+        return cmd
+
+    def _named(self, refusal: Refusal, people: Sequence[PersonChange]) -> str:
+        if refusal.lifter is None:
+            return refusal.why
+        new = {change.id: change.board for change in people if hasattr(change, "board")}
+        name = (self.names | new).get(refusal.lifter, f"lifter {refusal.lifter}")
+        return refusal.why.replace("{lifter}", name)
+
+
+def gym_of(reading: Reading) -> Gym:
+    """The gym its documents describe. Raises BadDefinitions with every problem found."""
+    texts = {name: text for name, (_, text) in reading.definitions.items()}
+    versions = {name: version for name, (version, _) in reading.definitions.items()}
+    gym = parse_gym(texts, versions, reading.unit)
+    if isinstance(gym, Problems):
+        raise BadDefinitions(gym.sentences())
+    return gym

@@ -1,0 +1,1 @@
+"""What is shown: the only textual imports; one screen a file, one widget a file."""

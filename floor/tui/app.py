@@ -1,0 +1,135 @@
+"""The app: the session, the second hand, the message, and which screen is on top."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import App
+from textual.binding import BindingType
+
+from floor.core.commands import Command
+from floor.core.events import Event
+from floor.core.people import PersonChange
+from floor.core.rests import ready_at
+from floor.session import Done, Failed, Outcome, Session
+from floor.tui.keys import bindings
+from floor.tui.screens.base import EveningScreen
+
+
+def moved_words(session: Session, events: Sequence[Event]) -> list[str]:
+    """Who has to walk to another station because of what was done, and why."""
+    gym, names = session.state.gym, session.names
+    words = []
+    for event in events:
+        if event.kind == "lifter_moved" and event.lift is not None and event.station is not None:
+            name = names.get(event.lifter or 0, "a lifter")
+            words.append(f"{name} to {gym.station(event.station).name} for the {gym.lifts[event.lift].name}")
+    return words
+
+
+class FloorApp(App[None]):
+    """Runs one gym file. Holds no facts: the session's state is the only truth."""
+
+    CSS_PATH = "app.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    TITLE = "floor"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("all")
+    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = [(0, "-narrow"), (110, "-wide")]
+
+    def __init__(self, session: Session, opening_words: str = "", ticking: bool = True) -> None:
+        super().__init__()
+        self.session = session
+        self.message = opening_words
+        self.lasting = bool(opening_words)
+        self.muted = False
+        self._ticking = ticking
+        self._ticked = session.clock.now()
+
+    def on_mount(self) -> None:
+        """Open on the floor when a session is open, else on check-in."""
+        self.theme = "textual-dark"
+        if self.session.state.open and self.session.state.evening.here:
+            self.action_floor()
+        else:
+            self.action_checkin()
+        if self._ticking:
+            self.set_interval(0.5, self.tick)
+
+    def act(self, command: Command, people: Sequence[PersonChange] = ()) -> Outcome:
+        """Run a command; say what came of it; show the new state."""
+        outcome = self.session.do(command, people)
+        self._after(outcome)
+        return outcome
+
+    def action_undo(self) -> None:
+        """Take back the latest command and name it."""
+        self._after(self.session.undo())
+
+    def _after(self, outcome: Outcome) -> None:
+        self.message = outcome.words
+        if isinstance(outcome, Done):
+            self.message = " · ".join([outcome.words, *moved_words(self.session, outcome.events)])
+        self.lasting = isinstance(outcome, Failed)
+        self.show()
+
+    def say(self, words: str, lasting: bool = False) -> None:
+        """Put words on the message line until the next command; lasting ones stay until one succeeds."""
+        self.message, self.lasting = words, lasting
+        self.show()
+
+    def show(self) -> None:
+        """Give the state to every screen of the evening that is open."""
+        now = self.session.clock.now()
+        for screen in self.screen_stack:
+            if isinstance(screen, EveningScreen) and screen.is_mounted:
+                screen.show_state(self.session.state, now)
+
+    def tick(self) -> None:
+        """Once a second or so: the clocks, and the bell when a promised lifter's rest is over."""
+        now = self.session.clock.now()
+        if self._rest_over_since_last_tick() and not self.muted and self.session.state.gym.settings.bell:
+            self.bell()
+        self._ticked = now
+        self.show()
+
+    def _rest_over_since_last_tick(self) -> bool:
+        state, now = self.session.state, self.session.clock.now()
+        if not state.open:
+            return False
+        told = {x for s in state.evening.stations.values() for x in (s.up, s.next) if x is not None}
+        for lifter in told:
+            ready = ready_at(state.gym, state.evening.here[lifter])
+            if ready is not None and self._ticked < ready <= now:
+                return True
+        return False
+
+    def action_floor(self) -> None:
+        """The floor, in place of check-in."""
+        from floor.tui.screens.floor import Floor
+
+        self._go(Floor())
+
+    def action_checkin(self) -> None:
+        """Check-in, in place of the floor."""
+        from floor.tui.screens.checkin import CheckIn
+
+        self._go(CheckIn())
+
+    def _go(self, screen: EveningScreen) -> None:
+        if isinstance(self.screen, EveningScreen):
+            self.switch_screen(screen)
+        else:
+            self.push_screen(screen)
+
+    def action_help(self) -> None:
+        """The keys."""
+        from floor.tui.screens.keyshelp import KeysHelp
+
+        self.push_screen(KeysHelp())
+
+    def action_questions(self) -> None:
+        """The SQL pane."""
+        from floor.tui.screens.questions import Questions
+
+        self.push_screen(Questions())

@@ -1,0 +1,59 @@
+"""What all of the floor's questions share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from textual.content import Content
+
+from floor.core.board import on_the_bar
+from floor.core.state import Present
+from floor.tui.dialogs.pick import Option, Pick
+from floor.tui.screens.base import EveningScreen
+
+
+class FloorBase(EveningScreen):
+    """The station in hand, names, and lists of lifters to choose from."""
+
+    hand: int = 0
+    locked: bool = False
+
+    def message_line(self) -> Content:
+        """What was said last; a failure stays and is marked."""
+        if self.house.lasting:
+            return Content.assemble((f"! {self.house.message}", "bold reverse $error"))
+        return Content(self.house.message)
+
+    def called(self, lifter: int) -> str:
+        """A lifter's board name."""
+        return self.house.session.names.get(lifter, f"lifter {lifter}")
+
+    def in_hand(self) -> Present | None:
+        """The lifter at the bar of the station in hand; says so when there is none."""
+        on = on_the_bar(self.state, self.hand)
+        if on is None:
+            self.house.say("Nobody is up at this station.")
+            return None
+        return on.present
+
+    def here(self) -> list[Present]:
+        """Everyone here tonight, at the station in hand first."""
+        there = [p for p in self.state.evening.here.values() if not p.gone]
+        return sorted(there, key=lambda p: (p.station != self.hand, p.station, self.called(p.lifter)))
+
+    def options(self, lifters: Iterable[Present]) -> list[Option]:
+        """Lifters to pick from, each with the station they are at."""
+        return [Option(p.lifter, self.called(p.lifter), self.state.gym.station(p.station).name) for p in lifters]
+
+
+    def ask_whom(self, title: str, options: Sequence[Option], then: Callable[[int], object]) -> None:
+        """Ask for a lifter (or a station, a stage) by number and go on with the answer."""
+        if not options:
+            self.house.say("There is nobody to choose.")
+            return
+
+        def picked(value: int | str | None) -> None:
+            if isinstance(value, int):
+                then(value)
+
+        self.app.push_screen(Pick(title, options), picked)

@@ -1,0 +1,72 @@
+"""Questions of care: pain, its clearance, incidents, notes. For the coach's eyes, never the board."""
+
+from __future__ import annotations
+
+from floor.core import commands as c
+from floor.core.people import NoteAdded, PersonAdded
+from floor.core.state import Present
+from floor.tui.asking.base import FloorBase
+from floor.tui.dialogs.ask import AskText
+from floor.tui.dialogs.confirm import Confirm
+from floor.tui.dialogs.pick import Option
+
+THE_GYM = 0
+"""The number an incident is noted under when it concerns nobody in particular."""
+
+
+
+class CareQuestions(FloorBase):
+    """Pain holds every lift until a clearance is recorded."""
+
+    def action_pain(self) -> None:
+        """Pain: hold a lifter, or record who cleared one."""
+        there = self.here()
+        ways = ["held: record the clearance" if self._held(p) else "hold every lift" for p in there]
+        options = [Option(p.lifter, self.called(p.lifter), way) for p, way in zip(there, ways, strict=True)]
+        self.ask_whom("Pain: who?", options, self._pain)
+
+    def _held(self, present: Present) -> bool:
+        return self.state.lifters[present.lifter].held
+
+    def _pain(self, lifter: int) -> None:
+        name = self.called(lifter)
+        if self.state.lifters[lifter].held:
+            hint = "Only with a clearance from someone licensed to give it. Kept with the person, not on the board."
+            self._note(f"{name}: who cleared it, and when?", hint, lifter, "clearance", c.ClearPain(lifter))
+        else:
+            hint = "Every lift is held until a clearance is recorded. A licensed clinician decides, not this tool."
+            self._note(f"{name}: where does it hurt? (may be empty)", hint, lifter, "pain", c.ReportPain(lifter), False)
+
+    def _note(
+        self, title: str, hint: str, lifter: int, kind: str, command: c.Command, required: bool = True
+    ) -> None:
+        def told(text: str | None) -> None:
+            if text is None:
+                return
+            self.act(command, [NoteAdded(lifter, kind, text)] if text.strip() else [])
+
+        self.app.push_screen(AskText(title, hint, required=required), told)
+
+    def action_incident(self) -> None:
+        """An incident note: about a lifter, or about nobody in particular."""
+        options = [Option(THE_GYM, "nobody in particular"), *self.options(self.here())]
+        self.ask_whom("Incident: about whom?", options, self._incident)
+
+    def _incident(self, lifter: int) -> None:
+        people = self.house.session.people
+        new = [PersonAdded(THE_GYM, "the gym", "the gym")] if lifter == THE_GYM and THE_GYM not in people else []
+
+        def told(text: str | None) -> None:
+            if text:
+                self.act(c.NoteIncident(lifter), [*new, NoteAdded(lifter, "incident", text)])
+
+        self.app.push_screen(AskText("What happened?", "Facts only: what, where, who helped."), told)
+
+    def action_notes(self) -> None:
+        """Read the notes about a lifter: for the coach's eyes."""
+        self.ask_whom("Notes about whom?", self.options(self.here()), self._read_notes)
+
+    def _read_notes(self, lifter: int) -> None:
+        person = self.house.session.people.get(lifter)
+        notes = [f"{n.kind}: {n.text}" for n in person.notes] if person else []
+        self.app.push_screen(Confirm(f"{self.called(lifter)}\n" + ("\n".join(notes) or "no notes"), "close"))

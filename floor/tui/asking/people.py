@@ -1,0 +1,88 @@
+"""Questions about people and their order: arrive, walk in, leave, move, pass, swap."""
+
+from __future__ import annotations
+
+from floor.core import commands as c
+from floor.core.people import PersonAdded
+from floor.core.queue import promised_line
+from floor.core.units import show_with_unit
+from floor.tui.asking.base import FloorBase
+from floor.tui.dialogs.pick import Option, Pick
+from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
+
+
+class PeopleQuestions(FloorBase):
+    """Who comes, goes, moves, passes and swaps."""
+
+    def action_pass_turn(self) -> None:
+        """The next one goes first."""
+        self.act(c.Pass(self.hand))
+
+    def action_swap(self) -> None:
+        """Whoever is up changes places with someone in the line."""
+        turns = promised_line(self.state, self.hand)
+        if len(turns) < 2:
+            self.house.say("Nobody to swap with at this station.")
+            return
+        first = turns[0].lifter
+        unit = self.state.gym.unit
+        others = [Option(t.lifter, self.called(t.lifter), show_with_unit(t.set.load, unit)) for t in turns[1:]]
+
+        def swapped(other: int | str | None) -> None:
+            if isinstance(other, int):
+                self.act(c.Swap(self.hand, first, other))
+
+        self.app.push_screen(Pick(f"Swap {self.called(first)} with", others), swapped)
+
+    def action_swap_lifts(self) -> None:
+        """The rack is taken."""
+        present = self.in_hand()
+        if present is not None:
+            self.act(c.SwapLifts(present.lifter))
+
+    def action_stop(self) -> None:
+        """Stop everything at once; the same key goes on."""
+        self.act(c.ResumeAll() if self.state.evening.stopped else c.StopAll())
+
+
+    def action_people(self) -> None:
+        """Arrive, walk in, leave, move."""
+        ways = [
+            Option("a", "arrive", "a lifter of the gym who is not here yet"),
+            Option("w", "walk-in", "somebody new"),
+            Option("l", "leave", "goes home"),
+            Option("m", "move", "to another station"),
+        ]
+        self.app.push_screen(Pick("People", ways, letters="awlm"), self._people)
+
+    def _people(self, way: int | str | None) -> None:
+        if way == "a":
+            away = [i for i in self.state.lifters if i not in self.state.evening.here]
+            absent = sorted((self.called(i), i) for i in away if i in self.house.session.people)
+            options = [Option(i, name, "late" if i in self.state.evening.late else "") for name, i in absent]
+            self.ask_whom("Who has arrived?", options, self._arrived)
+        elif way == "w":
+            stations = [Option(s.id, s.name) for s in self.state.gym.stations]
+            taken = frozenset(self.house.session.names.values())
+            self.app.push_screen(WalkIn(stations, taken), self._walked_in)
+        elif way == "l":
+            self.ask_whom("Who leaves?", self.options(self.here()), lambda lifter: self.act(c.Leave(lifter)))
+        elif way == "m":
+            self.ask_whom("Who moves?", self.options(self.here()), self._move)
+
+    def _arrived(self, lifter: int) -> None:
+        stations = [Option(s.id, s.name, " · ".join(sorted(s.stands))) for s in self.state.gym.stations]
+        self.ask_whom(f"{self.called(lifter)}: where?", stations, lambda at: self.act(c.Arrive(lifter, at)))
+
+    def _move(self, lifter: int) -> None:
+        stations = [Option(s.id, s.name, " · ".join(sorted(s.stands))) for s in self.state.gym.stations]
+        self.ask_whom(f"{self.called(lifter)}: where to?", stations, lambda to: self.act(c.Move(lifter, to)))
+
+    def _walked_in(self, answer: WalkInAnswer | None) -> None:
+        if answer is None:
+            return
+        number = self.house.session.free_number()
+        self.act(
+            c.Arrive(number, answer.station, new=True, youth=answer.youth),
+            [PersonAdded(number, answer.name, answer.board)],
+        )

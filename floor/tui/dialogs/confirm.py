@@ -1,0 +1,35 @@
+"""Yes or no."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+
+from floor.tui.dialogs.base import Dialog
+
+
+class Confirm(Dialog[bool]):
+    """A question that is answered True or False: Escape is no. `yes` says what yes does."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,y,Y", "answer(True)", show=False),
+        Binding("n,N", "answer(False)", show=False),
+    ]
+
+    def __init__(self, question: str, yes: str) -> None:
+        super().__init__(question)
+        self.yes = yes
+
+    def keys(self) -> Sequence[str]:
+        """Both answers."""
+        return (f"Enter or Y: {self.yes}", "Esc or N: no")
+
+    def action_answer(self, yes: bool) -> None:
+        """The answer."""
+        self.dismiss(yes)
+
+    def action_leave(self) -> None:
+        """Escape is no."""
+        self.dismiss(False)

@@ -1,0 +1,112 @@
+"""Somebody who walked in: the name, Enter, done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+from textual.widgets import Input
+
+from floor.tui.dialogs.base import Dialog, listed
+from floor.tui.dialogs.pick import Option
+from floor.tui.widgets.lines import Line
+
+
+@dataclass(frozen=True, slots=True)
+class WalkInAnswer:
+    """The full name, the name for the board, whether it is a young lifter, and the station's number."""
+
+    name: str
+    board: str
+    youth: bool
+    station: int
+
+
+def board_name(name: str, taken: Iterable[str]) -> str:
+    """The first word of the name with a capital, made unlike every one that is taken (capitals make no difference).
+
+    "Ben" is taken: "Ben K" for Ben Kettle, else "Ben 2", "Ben 3" and on. Empty for an empty name.
+    """
+    words = [word[0].upper() + word[1:] for word in name.split()]
+    if not words:
+        return ""
+    used = {other.casefold() for other in taken}
+    tries = [words[0]]
+    if len(words) > 1:
+        tries.append(f"{words[0]} {words[-1][0]}")
+    for board in tries:
+        if board.casefold() not in used:
+            return board
+    count = 2
+    while f"{words[0]} {count}".casefold() in used:
+        count += 1
+    return f"{words[0]} {count}"
+
+
+class WalkIn(Dialog[WalkInAnswer | None]):
+    """A name typed; the first station and "not young" unless a key says otherwise.
+
+    `stations` carry the station's number as value. ValueError when there is none.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f2", "youth", show=False),
+        Binding("up", "station(-1)", show=False),
+        Binding("down,f3", "station(1)", show=False),
+    ]
+
+    def __init__(self, stations: Sequence[Option], taken_names: frozenset[str]) -> None:
+        super().__init__("A walk-in", "Type the name as they say it.")
+        if not stations:
+            raise ValueError("a walk-in needs a station to go to")
+        self.stations = tuple(stations)
+        self.taken = taken_names
+        self.cursor = 0
+        self.youth = False
+
+    def fields(self) -> Iterable[Input]:
+        """The name."""
+        yield Input(placeholder="name", max_length=60)
+
+    def body(self, width: int, rows: int) -> list[Line]:
+        """What the board will say, young or not, and the stations."""
+        board = board_name(self.query_one(Input).value, self.taken)
+        lines = [f"{s.label}  {s.hint}".rstrip() for s in self.stations]
+        return [
+            f"on the board: {board}" if board else "on the board: the first word",
+            f"young lifter: {'yes' if self.youth else 'no'}",
+            "station:",
+            *listed(lines, self.cursor, rows - 3, width),
+        ]
+
+    def keys(self) -> Sequence[str]:
+        """The keys that act here."""
+        return ("Enter check in", "F2 young or not", "↑ ↓ or F3 station", "Esc leave")
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Show the name for the board."""
+        self.told = ""
+        self.redraw()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Answer, or say that a name is missing."""
+        name = " ".join(event.value.split())
+        if not name:
+            self.tell("A walk-in needs a name: type at least the first one.")
+            return
+        station = int(self.stations[self.cursor].value)
+        self.dismiss(WalkInAnswer(name, board_name(name, self.taken), self.youth, station))
+
+    def action_youth(self) -> None:
+        """Young, or not."""
+        self.told = ""
+        self.youth = not self.youth
+        self.redraw()
+
+    def action_station(self, by: int) -> None:
+        """The station before or after."""
+        self.told = ""
+        self.cursor = (self.cursor + by) % len(self.stations)
+        self.redraw()

@@ -1,0 +1,32 @@
+"""The two lines at the foot of a screen: what was said last, and the keys, greyed while they cannot act. Pure."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from floor.tui.keys import keys_of
+
+ALWAYS: tuple[tuple[str, str], ...] = (("Backspace", "undo"), ("F1", "keys"), ("Ctrl+Q", "quit"))
+"""Keys of every screen that a footer names."""
+
+
+def message_line(words: str, lasting: bool) -> Content:
+    """What was said last; a failure stays and is marked."""
+    return Content.assemble((f"! {words}", "bold reverse $error")) if lasting and words else Content(words)
+
+
+def keys_lines(
+    where: str, width: int, acting: frozenset[str], rows: int = 2, always: tuple[tuple[str, str], ...] = ALWAYS
+) -> list[Content]:
+    """The keys of a screen in up to `rows` lines; a key that cannot act now is greyed."""
+    keys = [(k.shown, k.short, k.action in acting) for k in keys_of(where) if k.short]
+    lines: list[list[str | tuple[str, str]]] = [[]]
+    used = 0
+    for shown, short, can in (*keys, *((shown, short, True) for shown, short in always)):
+        size = len(shown) + len(short) + 3
+        if used + size > width and len(lines) < rows:
+            lines.append([])
+            used = 0
+        used += size
+        lines[-1] += [(f" {shown}", "bold $accent" if can else "dim"), (f" {short} ", "" if can else "dim")]
+    return [Content.assemble(*line) for line in lines]

@@ -1,0 +1,251 @@
+"""The coach's lines round the board: header, rests, the station in hand, the keys that act now. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from textual.content import Content
+
+from floor.core.board import cue, last_done, on_the_bar, proposal_after
+from floor.core.decide.closing import next_for
+from floor.core.gym import Fault, Grade
+from floor.core.nexttime import next_reason
+from floor.core.proposals import reason, suggest_grade
+from floor.core.queue import promised_line
+from floor.core.rests import rest_left
+from floor.core.state import Present, Proposal, State, TheSet
+from floor.core.units import show_with_unit
+from floor.tui.keys import keys_of
+from floor.tui.present import load_words, minutes, set_words
+
+ACTION_WORDS = {
+    "add": "ADD",
+    "keep": "KEEP",
+    "lighten": "LIGHTER",
+    "step_down": "STAGE DOWN",
+    "step_up": "STAGE UP",
+    "stop": "STOP",
+}
+FAULT_WIDTH = 26
+SEVERITY_SIGN = {"note": " ", "fix": "·", "lighten": "▾", "end": "■"}
+
+
+def header(state: State, now: datetime, zone: str, muted: bool, locked: bool) -> Content:
+    """The evening in one line: what time it is, how long it has run, when it ends."""
+    evening = state.evening
+    here = ZoneInfo(zone)
+    ends = evening.opened + timedelta(minutes=state.gym.settings.minutes)
+    run = int((now - evening.opened).total_seconds())
+    over = int((now - ends).total_seconds())
+    parts: list[str | tuple[str, str]] = [
+        (f" {now.astimezone(here):%H:%M:%S} ", "bold"),
+        f" session {evening.session} · {run // 3600}:{run // 60 % 60:02d} in · ends {ends.astimezone(here):%H:%M}",
+    ]
+    if over > 0:
+        parts.append((f" · {over // 60} min over", "bold $warning"))
+    here_now = [p for p in evening.here.values() if not p.gone]
+    parts.append(f" · {len(here_now)} here")
+    if evening.late:
+        parts.append(f" · {len(evening.late)} late")
+    if muted:
+        parts.append(" · bell off")
+    if locked:
+        parts.append(("  LOCKED: Ctrl+K opens ", "bold reverse"))
+    if evening.stopped:
+        parts.append(("  ALL STOPPED: ! goes on ", "bold reverse $error"))
+    return Content.assemble(*parts)
+
+
+def resting(state: State, names: Mapping[int, str], now: datetime, width: int, rows: int) -> list[Content]:
+    """Everyone resting with the time left, soonest first; who is held is said apart."""
+    left = [
+        (rest_left(state.gym, p, now), p.lifter)
+        for p in state.evening.here.values()
+        if not p.gone and p.pending() is not None and p.running() is None and not state.lifters[p.lifter].held
+    ]
+    words = [f"{names.get(lifter, lifter)} {minutes(seconds)}" for seconds, lifter in sorted(left) if seconds]
+    held = [str(names.get(p, p)) for p in state.evening.here if state.lifters[p].held]
+    lines = _wrap("RESTING  ", words or ["nobody"], width, rows - (1 if held else 0))
+    if held:
+        lines.append(Content.assemble(("HELD  ", "bold $error"), " · ".join(held) + ": pain; F9 records the clearance"))
+    return lines
+
+
+def _wrap(head: str, words: list[str], width: int, rows: int) -> list[Content]:
+    lines: list[str] = [head]
+    for i, word in enumerate(words):
+        piece = word if i == 0 else f" · {word}"
+        if len(lines[-1]) + len(piece) > width and len(lines) < rows:
+            lines.append(" " * len(head) + word)
+        else:
+            lines[-1] += piece
+    return [Content.assemble((line[: len(head)], "bold"), line[len(head) :]) for line in lines]
+
+
+def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int, now: datetime) -> list[Content]:
+    """The panel of the station in hand: faults while a set runs, the proposal when it has ended."""
+    on = on_the_bar(state, station_id)
+    station = state.gym.station(station_id).name
+    if on is not None and on.running:
+        return _running(state, on.present, on.set, station, names, width)
+    lines: list[Content] = []
+    if on is None:
+        lines.append(Content.assemble((f"▶ {station} ", "bold $accent"), "free: F8 brings a lifter here"))
+    else:
+        name = names.get(on.present.lifter, str(on.present.lifter))
+        left = rest_left(state.gym, on.present, now)
+        when = f"rest {minutes(left)} left, then " if left else ""
+        lines.append(
+            Content.assemble(
+                (f"▶ {station} · {name} ", "bold $accent"),
+                f"{set_words(state.gym, on.present, on.set)} · {load_words(state.gym, on.set)} · {when}Enter starts",
+            )
+        )
+    lines += _after_last(state, station_id, names)
+    if on is not None:
+        fault = cue(state.gym, on.present, on.set.lift)
+        if fault is not None:
+            lines.append(Content.assemble(("cue  ", "bold"), f"{names.get(on.present.lifter)}: {fault.cue}"))
+    waiting = [t for t in promised_line(state, station_id) if on is None or t.lifter != on.present.lifter]
+    if waiting:
+        unit = state.gym.unit
+        order = [f"{names.get(t.lifter, t.lifter)} {show_with_unit(t.set.load, unit)}" for t in waiting]
+        lines.append(Content.assemble(("then ", "bold"), " · ".join(order)))
+    return lines
+
+
+def _running(
+    state: State, present: Present, running: TheSet, station: str, names: Mapping[int, str], width: int
+) -> list[Content]:
+    gym = state.gym
+    name = names.get(present.lifter, str(present.lifter))
+    counted = len(running.marks)
+    head: list[str | tuple[str, str]] = [
+        (f"▶ {station} · {name} ", "bold $accent"),
+        f"{gym.lifts[running.lift].name} {load_words(gym, running)} · rep {counted} of {running.reps}",
+    ]
+    if counted:
+        suggested = suggest_grade(gym, running)
+        number = list(Grade).index(suggested) + 1
+        way = "Enter" if running.full else f"{number}"
+        head.append((f" · suggested {number} {suggested} ({way})", "bold"))
+    lines = [Content.assemble(*head)]
+    fault = cue(gym, present, running.lift)
+    lines += fault_lines(gym.lifts[running.lift].faults, running, width)
+    if fault is not None:
+        lines.append(Content.assemble(("cue  ", "bold"), fault.cue))
+    return lines
+
+
+def fault_lines(faults: tuple[Fault, ...], running: TheSet, width: int) -> list[Content]:
+    """The lift's faults with their letters, in columns; what is marked already is counted."""
+    columns = max(1, width // FAULT_WIDTH)
+    rows = -(-len(faults) // columns)
+    seen = [fault_id for _, fault_id in running.faults]
+    lines = []
+    for row in range(rows):
+        parts: list[str | tuple[str, str]] = []
+        for fault in faults[row::rows]:
+            times = seen.count(fault.id)
+            label = f"{fault.name}{SEVERITY_SIGN[fault.severity]}" + (f"×{times}" if times else "")
+            parts.append((f" {fault.letter} ", "bold reverse"))
+            parts.append((f" {label}".ljust(FAULT_WIDTH - 3), "bold $warning" if times else ""))
+        lines.append(Content.assemble(*parts))
+    return lines
+
+
+def _after_last(state: State, station_id: int, names: Mapping[int, str]) -> list[Content]:
+    """What the last set at this station changed, with its reason and how to overrule it."""
+    last = last_done(state, station_id)
+    if last is None:
+        return []
+    present, done = last
+    name = names.get(present.lifter, str(present.lifter))
+    lift = state.gym.lifts[done.lift].name
+    did = f"{name} {lift}: {done.made} of {done.reps} made, {done.grade}"
+    proposal = proposal_after(state, present, done)
+    if proposal is None:
+        if state.lifters[present.lifter].held:
+            return [Content(f"{did}. Held: pain.")]
+        coming = next_for(state, present, done.lift)
+        load = show_with_unit(coming.load, state.gym.unit)
+        return [Content.assemble(f"{did}. Next time ", (load, "bold"), f": {next_reason(coming.rule)}")]
+    return [
+        Content.assemble(f"{did} → ", (proposal_words(state, proposal), "bold reverse")),
+        Content(_why(proposal) + ("" if present.gone else "   + heavier  = same  - lighter")),
+    ]
+
+
+def proposal_words(state: State, proposal: Proposal) -> str:
+    """A proposal in large words: "KEEP 40 kg (42.5 kg was planned)"."""
+    unit = state.gym.unit
+    action = proposal.overruled or proposal.action
+    if action == "stop":
+        return " STOP this lift for today "
+    load = show_with_unit(proposal.load, unit)
+    verb = "AS PLANNED" if proposal.rule == "as-planned" and not proposal.overruled else ACTION_WORDS[action]
+    was = f" ({show_with_unit(proposal.was, unit)} was planned)" if proposal.was != proposal.load else ""
+    stage = f", stage {proposal.stage}" if proposal.stage else ""
+    return f" {verb} {load}{stage}{was} "
+
+
+def _why(proposal: Proposal) -> str:
+    if proposal.overruled:
+        return f"overruled by the coach (the rule said: {reason(proposal.rule)})"
+    return reason(proposal.rule)
+
+
+def acting(state: State, station_id: int) -> frozenset[str]:
+    """The actions that can act now on the station in hand."""
+    if not state.open:
+        return frozenset({"more", "people"})
+    on = on_the_bar(state, station_id)
+    always = {"more", "people", "stop", "put_right", "whole_set", "pain", "bar_found", "next_station"}
+    if state.evening.stopped:
+        return frozenset(always)
+    if on is not None and on.running:
+        grades = {k.action for k in keys_of("floor") if k.action.startswith("grade")}
+        return frozenset({"go", "rep(True)", "rep(False)"} | grades | always)
+    can = set(always)
+    if on is not None:
+        can |= {"go", "load", "pass_turn", "swap"}
+        if on.set.role == "ramp":
+            can.add("ramp_done")
+    last = last_done(state, station_id)
+    if last is not None and proposal_after(state, *last) is not None:
+        can |= {"overrule('add')", "overrule('keep')", "overrule('lighten')"}
+    return frozenset(can)
+
+
+def keys_line(state: State, station_id: int, width: int) -> list[Content]:
+    """The keys that act now, in up to two lines."""
+    can = acting(state, station_id)
+    on = on_the_bar(state, station_id)
+    running = on is not None and on.running
+    words: list[tuple[str, str]] = []
+    for key in keys_of("floor"):
+        if key.action in can and not (running and key.shown.startswith("F")) and not key.action.startswith("overrule"):
+            words.append((key.shown, _short(key.action, key.short, on is not None and running, state, station_id)))
+    words += [("a-z", "fault")] if running else []
+    words += [("Backspace", "undo"), ("F1", "keys")]
+    lines: list[list[str | tuple[str, str]]] = [[]]
+    used = 0
+    for shown, short in words:
+        size = len(shown) + len(short) + 3
+        if used + size > width and len(lines) < 2:
+            lines.append([])
+            used = 0
+        used += size
+        lines[-1] += [(f" {shown}", "bold $accent"), f" {short} "]
+    return [Content.assemble(*line) for line in lines]
+
+
+def _short(action: str, short: str, running: bool, state: State, station_id: int) -> str:
+    if action != "go":
+        return short
+    on = on_the_bar(state, station_id)
+    if not running or on is None:
+        return "start"
+    return "suggested grade" if on.set.full else "all made"

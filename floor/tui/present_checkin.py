@@ -1,0 +1,217 @@
+"""Check-in in words: the list of lifters, the one highlighted, the keys. Pure: a state in, lines out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime, tzinfo
+
+from textual.content import Content
+
+from floor.core.arrivals import Block, Coming, blocks, coming, here_tonight, sets_tonight, suggested_station
+from floor.core.people import Person
+from floor.core.programme import todays_entries
+from floor.core.sheet import height_words
+from floor.core.state import Heights, Lifter, State
+from floor.core.units import show_load, show_with_unit
+
+Piece = str | tuple[str, str]
+WIDE = 110
+"""From this width on the list has columns of its own for last time and programme."""
+EMPTY_GYM = (
+    "",
+    "  Nobody belongs to this gym yet.",
+    "",
+    "  W                       adds a lifter now: name, station, go",
+    "  floor import FILE.csv   brings in a roster (leave with Ctrl+Q first)",
+    "  F1                      shows the keys",
+)
+"""What an empty gym says instead of a list."""
+TO_FLOOR = "to the floor"
+_NAME, _STATUS, _LAST, _PROGRAMME = 14, 18, 14, 30
+
+
+def roll(state: State, names: Mapping[int, str]) -> tuple[int, ...]:
+    """Every lifter of the gym, by board name."""
+    return tuple(sorted(state.lifters, key=lambda i: (name_of(i, names).casefold(), i)))
+
+
+def name_of(lifter: int, names: Mapping[int, str]) -> str:
+    """A lifter's board name; the number when the name was erased from the file."""
+    return names.get(lifter, f"lifter {lifter}")
+
+
+def day_words(at: datetime, zone: tzinfo) -> str:
+    """A date as the coach says it: "12 Nov"."""
+    local = at.astimezone(zone)
+    return f"{local.day} {local:%b}"
+
+
+def header(state: State, now: datetime, zone: tzinfo) -> Content:
+    """The first line: the date, whether a session is open, who is here."""
+    local = now.astimezone(zone)
+    parts: list[Piece] = [(" Check-in ", "bold"), f"{local:%a} {local.day} {local:%b} {local:%H:%M}"]
+    if not state.open:
+        parts.append(" · no session is open: the first check-in opens one")
+        return Content.assemble(*parts)
+    counts = {c: sum(coming(state, i) is c for i in state.lifters) for c in Coming}
+    opened = state.evening.opened.astimezone(zone)
+    parts.append(f" · session {state.evening.session} since {opened:%H:%M}")
+    order = (Coming.HERE, Coming.LATE, Coming.LEFT, Coming.EXPECTED)
+    parts += [f" · {counts[c]} {c}" for c in order if counts[c]]
+    return Content.assemble(*parts)
+
+
+# --- the list
+
+
+def row(state: State, lifter: Lifter, person: Person | None, now: datetime, zone: tzinfo, width: int) -> Content:
+    """One lifter in one line: name, status, marks, then tonight's lifts. At WIDE, last time and programme as well."""
+    status = coming(state, lifter.id)
+    parts: list[Piece] = [
+        (_cell(person.board if person else f"lifter {lifter.id}", _NAME), "bold"),
+        (_cell(status_words(state, lifter.id), _STATUS), _STATUS_STYLE[status]),
+    ]
+    if width >= WIDE:
+        parts.append(_cell(last_words(state, lifter, now, zone), _LAST))
+        parts.append(_cell(programme_words(state, lifter), _PROGRAMME))
+    parts += marks(lifter, person, zone)
+    if not lifter.held:
+        parts.append(short_words(state, blocks(sets_tonight(state, lifter, now))))
+    return Content.assemble(*parts)
+
+
+_STATUS_STYLE: dict[Coming, str] = {
+    Coming.EXPECTED: "", Coming.LATE: "italic", Coming.HERE: "bold $success", Coming.LEFT: "dim",
+}
+
+
+def _cell(words: str, width: int) -> str:
+    """Words in a column: cut with a mark when too long, one blank after it at least."""
+    return (words if len(words) < width else words[: width - 2] + "…").ljust(width)
+
+
+def status_words(state: State, lifter: int) -> str:
+    """Expected, late, "here: Platform 2" or left."""
+    present = here_tonight(state).get(lifter)
+    if present is not None and not present.gone:
+        return f"here: {state.gym.station(present.station).name}"
+    return str(coming(state, lifter))
+
+
+def last_words(state: State, lifter: Lifter, now: datetime, zone: tzinfo) -> str:
+    """When the lifter last came, in days of the gym's calendar."""
+    if lifter.id in here_tonight(state):
+        return "first time" if lifter.sessions <= 1 else "came tonight"
+    if lifter.last_came is None:
+        return "first time"
+    days = (now.astimezone(zone).date() - lifter.last_came.astimezone(zone).date()).days
+    return "today already" if days <= 0 else "yesterday" if days == 1 else f"{days} days ago"
+
+
+def programme_words(state: State, lifter: Lifter) -> str:
+    """The programme and the day that is next: "Beginner, three days · day 2"."""
+    programme = state.gym.programmes.get(lifter.programme)
+    if programme is None:
+        return "as brought in" if lifter.plans else "no programme"
+    return f"{programme.name} · day {lifter.day % len(programme.days) + 1}"
+
+
+def marks(lifter: Lifter, person: Person | None, zone: tzinfo) -> list[Piece]:
+    """Youth, a note to read, held for pain and since when: no other word about health."""
+    said: list[tuple[str, str]] = []
+    if lifter.held_since is not None:
+        said.append((f"held: pain since {day_words(lifter.held_since, zone)}", "bold reverse"))
+    if lifter.youth:
+        said.append(("youth", "bold"))
+    if person is not None and person.noted("caution"):
+        said.append(("note", "bold underline"))
+    pieces = [piece for mark in said for piece in (mark, " · ")]
+    return pieces[:-1] if lifter.held else pieces
+
+
+def short_words(state: State, tonight: tuple[Block, ...]) -> str:
+    """Tonight's work in one phrase: "power clean 40 kg 4×3 · squat 62.5 kg 3×5"."""
+    words = [f"{state.gym.lifts[b.lift].name} {work_words(state, b)}" for b in tonight if b.work]
+    return " · ".join(words) or "no lifts planned"
+
+
+def work_words(state: State, block: Block) -> str:
+    """The work sets of one lift: "40 kg 4×3"; sets that differ stand one after another."""
+    runs: list[list[int]] = []
+    for s in block.work:
+        if runs and runs[-1][:2] == [s.load, s.reps]:
+            runs[-1][2] += 1
+        else:
+            runs.append([s.load, s.reps, 1])
+    unit = state.gym.unit
+    return ", ".join(f"{show_with_unit(load, unit)} {sets}×{reps}" for load, reps, sets in runs)
+
+
+# --- the highlighted lifter
+
+
+def details(state: State, lifter: Lifter, person: Person | None, now: datetime, zone: tzinfo) -> list[Content]:
+    """The highlighted lifter: who, when last, what tonight holds set by set, where to go."""
+    name = person.board if person else f"lifter {lifter.id}"
+    who = [last_words(state, lifter, now, zone), programme_words(state, lifter)]
+    if person is not None and person.noted("caution"):
+        who.append("a note to read: N")
+    lines = [Content.assemble((f" {name} ", "bold reverse"), " " + " · ".join(who))]
+    if lifter.held_since is not None:
+        since = day_words(lifter.held_since, zone)
+        held = f" Held: pain since {since}. Checking in plans no lift until it is cleared."
+        lines.append(Content.styled(held, "bold"))
+        lines.append(Content(" C records who cleared it and when; a licensed clinician decides, not this tool."))
+    tonight = blocks(sets_tonight(state, lifter, now))
+    lines += [Content(" " + block_words(state, lifter, block)) for block in tonight]
+    if not tonight and not lifter.held:
+        have = todays_entries(state.gym, lifter)
+        lines.append(Content(" No lifts planned." + ("" if have else " P gives a programme.")))
+    return lines
+
+
+def block_words(state: State, lifter: Lifter, block: Block) -> str:
+    """One lift set by set: the ramp, the work, the heights, the stage."""
+    lift = state.gym.lifts[block.lift]
+    ramp = " ".join(f"{show_load(s.load)}×{s.reps}" for s in block.ramp)
+    build = "build " if any(s.role == "build" for s in block.work) else ""
+    parts = [f"{lift.name}: " + (f"ramp {ramp}, then " if ramp else "") + build + work_words(state, block)]
+    heights = height_words(lifter.heights.get(lift.id, Heights()), lift)
+    if heights:
+        parts.append(heights)
+    first = (block.ramp + block.work)[0].stage
+    stage = next((s for s in lift.stages if s.no == first), None)
+    if stage is not None:
+        parts.append(f"stage {stage.no}, {stage.name}")
+    return " · ".join(parts)
+
+
+def enter_words(state: State, lifter: Lifter, names: Mapping[int, str], now: datetime) -> str:
+    """What Enter does to the highlighted lifter, by name."""
+    name = name_of(lifter.id, names)
+    status = coming(state, lifter.id)
+    if status is Coming.HERE:
+        return f"{name} is here · 1-9 moves"
+    if status is Coming.LEFT:
+        return f"{name} has left"
+    station = suggested_station(state, lifter, now)
+    return f"checks in {name} at {station.name}" if station else "the gym has no station"
+
+
+def caution_lines(state: State, now: datetime, rows: int) -> list[Content]:
+    """The gym's caution lines: all that fit, else one at a time, the next every twenty seconds."""
+    cautions = state.gym.settings.cautions
+    if not cautions or rows < 1:
+        return []
+    if rows >= len(cautions):
+        return [Content.assemble((" ! ", "bold"), c) for c in cautions]
+    first = int(now.timestamp()) // 20
+    picked = [(first + i) % len(cautions) for i in range(rows)]
+    return [Content.assemble((" ! ", "bold"), cautions[i]) for i in picked]
+
+
+def station_words(state: State) -> str:
+    """The stations by their digit, with how many are at each: "1 Platform 1 (3)"."""
+    here = here_tonight(state).values()
+    counts = {s.id: sum(p.station == s.id and not p.gone for p in here) for s in state.gym.stations}
+    return " · ".join(f"{s.id} {s.name} ({counts[s.id]})" for s in state.gym.stations)

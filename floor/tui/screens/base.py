@@ -1,0 +1,50 @@
+"""What every screen of the evening shares: it is shown a state, and asks the app to act."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, cast
+
+from textual.screen import Screen
+
+from floor.core.commands import Command
+from floor.core.people import PersonChange
+from floor.core.state import State
+from floor.session import Done
+
+if TYPE_CHECKING:
+    from floor.tui.app import FloorApp
+
+
+class EveningScreen(Screen[None]):
+    """A screen that draws the state it is given and holds none of its facts.
+
+    `show_state` is called once after mounting, after every command, after an
+    undo and every second. It must only repaint what changed.
+    """
+
+    @property
+    def house(self) -> FloorApp:
+        """The app: `house.session` is the seam, `house.say(words)` the message line."""
+        return cast("FloorApp", self.app)
+
+    @property
+    def state(self) -> State:
+        """The state now."""
+        return self.house.session.state
+
+    def act(self, command: Command, people: Sequence[PersonChange] = ()) -> bool:
+        """Run a command through the seam; True when it was done. Refusals are said on the message line."""
+        return isinstance(self.house.act(command, people), Done)
+
+    def on_screen_resume(self) -> None:
+        """Show the state as soon as the screen is on top."""
+        self.show_state(self.state, self.house.session.clock.now())
+
+    def show_state(self, state: State, now: datetime) -> None:
+        """Draw this state at this time."""
+        raise TypeError(f"{type(self).__name__} draws nothing")
+
+    def show_message(self, words: str, lasting: bool) -> None:
+        """Show what was said: a refusal, an undo, a failure that stays."""

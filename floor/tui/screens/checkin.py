@@ -1,0 +1,310 @@
+"""Check-in: who is here, who is late, at which station, with what to lift tonight."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import ClassVar
+from zoneinfo import ZoneInfo
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+
+from floor.core import commands as c
+from floor.core.arrivals import Coming, coming, suggested_station
+from floor.core.people import NoteAdded, PersonAdded, PersonChange
+from floor.core.state import Lifter, State
+from floor.sheets import Written, write_sheets
+from floor.tui import present_checkin as words
+from floor.tui.dialogs.ask import AskText
+from floor.tui.dialogs.notes import Notes
+from floor.tui.dialogs.pick import Option, Pick
+from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
+from floor.tui.keys import bindings, keys_of
+from floor.tui.keysline import keys_lines, message_line
+from floor.tui.screens.base import EveningScreen
+from floor.tui.widgets.lines import Lines
+
+HEAD_ROWS, FOOT_ROWS = 1, 3
+LEAST_LIST = 6
+"""Rows the list keeps whatever the details need."""
+
+
+class CheckIn(EveningScreen):
+    """The start of an evening. View state only: where the cursor is."""
+
+    CSS_PATH = "checkin.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *bindings("checkin"),
+        *(Binding(str(n), f"to_station({n})", show=False) for n in range(2, 10)),
+        *(Binding(k.key.upper(), k.action, show=False) for k in keys_of("checkin") if len(k.key) == 1),
+    ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._at = 0
+
+    def compose(self) -> ComposeResult:
+        """Header, the list, the highlighted lifter, the cautions, the message, the keys."""
+        yield Lines(id="header")
+        yield Lines(id="roll")
+        yield Lines(id="details")
+        yield Lines(id="cautions")
+        yield Lines(id="message")
+        yield Lines(id="keys")
+
+    def on_resize(self) -> None:
+        """Lay the words out again."""
+        self.show_state(self.state, self.house.session.clock.now())
+
+    @property
+    def lifters(self) -> tuple[int, ...]:
+        """The list, by board name."""
+        return words.roll(self.state, self.house.session.names)
+
+    @property
+    def highlighted(self) -> Lifter | None:
+        """The lifter under the cursor; None on the way to the floor, or in an empty gym."""
+        listed = self.lifters
+        return self.state.lifters[listed[self._at]] if self._at < len(listed) else None
+
+    # --- what is shown
+
+    def show_state(self, state: State, now: datetime) -> None:
+        """Draw the list and the highlighted lifter."""
+        if not self.is_mounted or not self.size.width:
+            return
+        self._at = min(self._at, len(state.lifters))
+        zone = ZoneInfo(self.house.session.zone)
+        self._put("#header", [words.header(state, now, zone)])
+        detail = self._details(state, now, zone)
+        self._put("#message", [message_line(self.house.message, self.house.lasting)])
+        self._put("#keys", keys_lines("checkin", self.size.width, self._acting(state)))
+        room = self.size.height - HEAD_ROWS - FOOT_ROWS
+        rows = min(len(detail), max(room - LEAST_LIST - 1, 1))
+        spare = room - rows - (len(state.lifters) + 1)
+        some = max(1, min(spare, len(state.gym.settings.cautions)))
+        cautions = words.caution_lines(state, now, some)
+        for name, size in (("#details", rows), ("#cautions", len(cautions))):
+            self.query_one(name).styles.height = size
+        self._put("#details", detail[:rows])
+        self._put("#cautions", cautions)
+        self._put("#roll", self._roll(state, now, zone, room - rows - len(cautions)))
+
+    def _put(self, where: str, lines: Sequence[Content | str]) -> None:
+        self.query_one(where, Lines).show(lines)
+
+    def _details(self, state: State, now: datetime, zone: ZoneInfo) -> list[Content]:
+        session = self.house.session
+        lifter = self.highlighted
+        stations = Content.assemble((" stations ", "bold"), words.station_words(state))
+        if lifter is None:
+            if not state.lifters:
+                return [stations]
+            return [Content(" Enter goes to the floor." if state.open else " Nobody is checked in yet."), stations]
+        lines = words.details(state, lifter, session.people.get(lifter.id), now, zone)
+        enter = words.enter_words(state, lifter, session.names, now)
+        entering = Content.assemble((" Enter ", "bold $accent"), enter)
+        whole = Content.assemble(entering, " ·", stations)
+        return [*lines, *([whole] if whole.cell_length <= self.size.width else [entering, stations])]
+
+    def _roll(self, state: State, now: datetime, zone: ZoneInfo, rows: int) -> list[Content]:
+        if not state.lifters:
+            return [Content(line) for line in words.EMPTY_GYM]
+        people = self.house.session.people
+        listed = self.lifters
+        window = max(1, rows)
+        first = min(max(0, self._at - window // 2), max(0, len(listed) + 1 - window))
+        lines: list[Content] = []
+        for at in range(first, min(first + window, len(listed) + 1)):
+            mark = "▶ " if at == self._at else "  "
+            if at == len(listed):
+                line = Content.assemble(mark, (words.TO_FLOOR, "bold"))
+            else:
+                lifter = state.lifters[listed[at]]
+                line = Content.assemble(
+                    mark, words.row(state, lifter, people.get(lifter.id), now, zone, self.size.width)
+                )
+            line = line.truncate(self.size.width, ellipsis=True, pad=True)
+            lines.append(line.stylize("on $primary 40%") if at == self._at else line)
+        if first + window < len(listed) + 1:
+            lines[-1] = _marked(lines[-1], "  ↓ more", self.size.width)
+        if first:
+            lines[0] = _marked(lines[0], "  ↑ more", self.size.width)
+        return lines
+
+    def _acting(self, state: State) -> frozenset[str]:
+        """The actions that can act now."""
+        lifter = self.highlighted
+        can = {"walk_in", "sheet"} if state.lifters else {"walk_in"}
+        if state.open:
+            can.add("floor")
+        if lifter is None:
+            return frozenset(can | ({"check_in"} if state.open and state.lifters else set()))
+        can |= {"note", "programme"}
+        status = coming(state, lifter.id)
+        if status is Coming.HERE:
+            can.add("to_station(1)")
+        elif status is not Coming.LEFT:
+            can |= {"check_in", "to_station(1)"} | ({"late"} if status is Coming.EXPECTED else set())
+        return frozenset(can | ({"clearance"} if lifter.held else set()))
+
+    # --- keys
+
+    def action_cursor(self, by: int) -> None:
+        """Up or down the list; the way to the floor is its last line."""
+        self._at = max(0, min(self._at + by, len(self.lifters)))
+        self.house.show()
+
+    def action_check_in(self) -> None:
+        """Enter: check in at the suggested station; on the last line, go to the floor."""
+        lifter = self.highlighted
+        if lifter is None:
+            if self.state.lifters:
+                self.action_floor()
+            else:
+                self.house.say("Nobody belongs to this gym yet: W adds a lifter.")
+            return
+        if coming(self.state, lifter.id) in (Coming.HERE, Coming.LEFT):
+            self.house.say(words.enter_words(self.state, lifter, self.house.session.names, self._now()) + ".")
+            return
+        station = suggested_station(self.state, lifter, self._now())
+        if station is None:
+            self.house.say("The gym has no station to lift at: add one to its equipment first.")
+        else:
+            self._arrive(lifter, station.id)
+
+    def _arrive(self, lifter: Lifter, station: int) -> None:
+        if self._opened() and self.act(c.Arrive(lifter.id, station)) and lifter.held:
+            name = self._called(lifter.id)
+            self.house.say(f"{name} is here and held: no lift is planned until C records the clearance.")
+
+    def action_to_station(self, number: int) -> None:
+        """A digit: check in at that station, or move there."""
+        lifter = self.highlighted
+        if lifter is None:
+            return
+        if coming(self.state, lifter.id) is Coming.HERE:
+            self.act(c.Move(lifter.id, number))
+        elif all(s.id != number for s in self.state.gym.stations):
+            self.house.say(f"The gym has no station {number}.")
+        else:
+            self._arrive(lifter, number)
+
+    def action_late(self) -> None:
+        """Expected late."""
+        lifter = self.highlighted
+        if lifter is None:
+            return
+        if coming(self.state, lifter.id) is Coming.LATE:
+            self.house.say(f"{self._called(lifter.id)} is expected late already.")
+        elif self._opened():
+            self.act(c.ExpectLate(lifter.id))
+
+    def action_walk_in(self) -> None:
+        """Somebody new: name, station, go."""
+        here = self.state.gym.stations
+        if not here:
+            self.house.say("The gym has no station to lift at: add one to its equipment first.")
+            return
+        options = [Option(s.id, s.name, " · ".join(sorted(s.stands))) for s in here]
+        taken = frozenset(self.house.session.names.values())
+        self.app.push_screen(WalkIn(options, taken), self._walked_in)
+
+    def _walked_in(self, answer: WalkInAnswer | None) -> None:
+        if answer is None or not self._opened():
+            return
+        number = self.house.session.free_number()
+        arrive = c.Arrive(number, answer.station, new=True, youth=answer.youth)
+        if self.act(arrive, [PersonAdded(number, answer.name, answer.board)]):
+            self._at = self.lifters.index(number)
+            self.house.show()
+
+    def action_note(self) -> None:
+        """Read the notes about the highlighted lifter; a line typed is a caution added."""
+        lifter = self.highlighted
+        person = self.house.session.people.get(lifter.id) if lifter else None
+        if lifter is None or person is None:
+            return
+        notes = [(note.kind, note.text) for note in person.notes]
+        self.app.push_screen(
+            Notes(person.board, notes),
+            lambda text: self._noted(c.AddNote(lifter.id), NoteAdded(lifter.id, "caution", text)) if text else None,
+        )
+
+    def action_clearance(self) -> None:
+        """Record who cleared a held lifter, and when."""
+        lifter = self.highlighted
+        if lifter is None:
+            return
+        if not lifter.held:
+            self.house.say(f"{self._called(lifter.id)} is not held.")
+            return
+        hint = "Only with a clearance from someone licensed to give it. Kept with the person, not on the board."
+        self.app.push_screen(
+            AskText(f"{self._called(lifter.id)}: who cleared it, and when?", hint),
+            lambda text: self._noted(c.ClearPain(lifter.id), NoteAdded(lifter.id, "clearance", text)) if text else None,
+        )
+
+    def _noted(self, command: c.Command, note: PersonChange) -> None:
+        self.act(command, [note])
+
+    def action_programme(self) -> None:
+        """Give the highlighted lifter a programme."""
+        lifter = self.highlighted
+        if lifter is None:
+            return
+        known = list(self.state.gym.programmes.values())
+        if not known:
+            self.house.say("The gym has no programme: add one to its documents.")
+            return
+        options = [Option(p.id, p.name, "now" if p.id == lifter.programme else _days(len(p.days))) for p in known]
+        hint = "Starts on day 1." + (" Tonight's sets stay as they are." if self._planned(lifter) else "")
+        self.app.push_screen(
+            Pick(f"{self._called(lifter.id)}: which programme?", options, hint),
+            lambda picked: self._give(lifter.id, picked),
+        )
+
+    def _give(self, lifter: int, picked: int | str | None) -> None:
+        if isinstance(picked, str):
+            self.act(c.GiveProgramme(lifter, picked))
+
+    def action_sheet(self) -> None:
+        """Write the evening sheet, to print."""
+        done = write_sheets(self.house.session)
+        self.house.say(done.words, lasting=not isinstance(done, Written))
+
+    def action_floor(self) -> None:
+        """To the floor."""
+        if not self.state.open:
+            self.house.say("Nobody is checked in yet: Enter checks in the highlighted lifter.")
+            return
+        from floor.tui.screens.floor import Floor
+
+        self.app.switch_screen(Floor())
+
+    # --- small helps
+
+    def _opened(self) -> bool:
+        """A session is open: the first check-in opens it, as a command of its own."""
+        return self.state.open or self.act(c.OpenSession())
+
+    def _planned(self, lifter: Lifter) -> bool:
+        present = self.state.evening.here.get(lifter.id) if self.state.open else None
+        return present is not None and bool(present.sets)
+
+    def _now(self) -> datetime:
+        return self.house.session.clock.now()
+
+    def _called(self, lifter: int) -> str:
+        return words.name_of(lifter, self.house.session.names)
+
+
+def _marked(line: Content, mark: str, width: int) -> Content:
+    """A line with a mark at the right edge."""
+    return Content.assemble(line.truncate(width - len(mark), ellipsis=True, pad=True), (mark, "dim"))
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"

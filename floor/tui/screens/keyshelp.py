@@ -1,0 +1,77 @@
+"""Every key there is, by screen, from the one table of keys."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import ClassVar
+
+from rich.cells import cell_len
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from floor.tui.keys import KEYS, MORE, Key, bindings, keys_of
+
+TITLES: dict[str, str] = {
+    "floor": "THE FLOOR",
+    "all": "EVERY SCREEN",
+    "checkin": "CHECK-IN",
+    "questions": "A QUESTION IN SQL",
+    "drill": "THE GROUP DRILL",
+    "keyshelp": "THIS LIST",
+}
+"""What a screen is called here; one that is missing goes by its own name."""
+
+COLUMN = 11
+"""Columns for the key itself."""
+
+
+def help_lines() -> list[Content]:
+    """A line a key under the name of its screen; "everything else" follows the floor's own."""
+    lines: list[Content] = []
+    for where, keys in groupby(_by_screen(), key=lambda key: key.where):
+        if lines:
+            lines.append(Content(""))
+        lines.append(Content.styled(TITLES.get(where, where.upper()), "bold $accent"))
+        lines += [_line(key.shown, key.words) for key in keys]
+        if where == "floor":
+            lines.append(_line("a-z", "while a set runs: that fault on the rep just counted"))
+            lines += [_line(f"/ then {more.letter}", more.words) for more in MORE]
+    return lines
+
+
+def _by_screen() -> list[Key]:
+    """The keys with every screen's together, screens in the order the table first names them."""
+    wheres = list(dict.fromkeys(key.where for key in KEYS))
+    return [key for where in wheres for key in keys_of(where)]
+
+
+def _line(shown: str, words: str) -> Content:
+    gap = " " * max(1, COLUMN - cell_len(shown))
+    return Content.assemble("  ", (shown, "bold"), gap, words)
+
+
+class KeysHelp(ModalScreen[None]):
+    """The list of all keys over whatever screen was on top; it scrolls where it does not fit."""
+
+    CSS_PATH = "keyshelp.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("keyshelp")
+
+    def compose(self) -> ComposeResult:
+        """Title, the list, how to scroll and close."""
+        with VerticalScroll(classes="dialog", id="keys-list"):
+            yield Static(Content("\n").join(help_lines()), id="keys-words")
+
+    def on_mount(self) -> None:
+        """The arrows scroll at once."""
+        listed = self.query_one("#keys-list", VerticalScroll)
+        listed.border_title = "KEYS"
+        listed.border_subtitle = "↑ ↓ PgUp PgDn scroll · Esc or F1 closes"
+        listed.focus()
+
+    def action_close(self) -> None:
+        """Back to the screen below."""
+        self.dismiss()
