@@ -159,7 +159,7 @@ def place_of(sql: str, place: int) -> tuple[int, int]:
 class Asker:
     """Asks one session's gym; the snapshots lie in a folder of their own until `close`.
 
-    `ask` may take a tenth of a second and needs no more of the session than a
+    `folder` is that folder, None before the first question. `ask` may take a tenth of a second and needs no more of the session than a
     cursor and a look at its last number: call it from a thread, one at a time.
     """
 
@@ -168,7 +168,7 @@ class Asker:
         self._limit = limit
         self._seconds = seconds
         self._lock = threading.Lock()
-        self._folder: Path | None = None
+        self.folder: Path | None = None
         self._snapshot: Path | None = None
         self._asked_of: object = None
         self._questions: list[Question] = []
@@ -192,10 +192,10 @@ class Asker:
     def _fresh(self) -> Path:
         now = (self._session.journal.head, self._session.people)
         if self._snapshot is None or now != self._asked_of:
-            if self._folder is None:
+            if self.folder is None:
                 remove_left_behind()
-                self._folder = Path(tempfile.mkdtemp(prefix=f"{PREFIX}{os.getpid()}-"))
-            self._snapshot = snapshot(self._session.journal, self._folder)
+                self.folder = Path(tempfile.mkdtemp(prefix=f"{PREFIX}{os.getpid()}-"))
+            self._snapshot = snapshot(self._session.journal, self.folder)
             self._asked_of = now
         return self._snapshot
 
@@ -205,8 +205,8 @@ class Asker:
             self._closed = True
             for question in self._questions:
                 question.stop()
-            if self._folder is not None:
-                shutil.rmtree(self._folder, ignore_errors=True)
+            if self.folder is not None:
+                shutil.rmtree(self.folder, ignore_errors=True)
 
 
 def remove_left_behind(parent: Path | None = None) -> list[Path]:

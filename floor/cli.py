@@ -74,10 +74,11 @@ def _open(options: argparse.Namespace) -> int:
 
 def _run(session: Session) -> int:
     from floor.tui.app import FloorApp
-    from floor.tui.guards import run_guarded
 
+    app = FloorApp(session, session.journal.opening.words)
     try:
-        return run_guarded(FloorApp(session, session.journal.opening.words))
+        app.run(mouse=False)
+        return app.return_code or 0
     finally:
         session.journal.close()
 

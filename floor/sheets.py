@@ -20,7 +20,7 @@ class Written:
     @property
     def words(self) -> str:
         """What was done, for the message line."""
-        return f"Sheet written: {self.text} and {self.page.suffix}"
+        return f"Written beside the gym file: {self.text.name} and {self.page.suffix}"
 
 
 def write_sheets(session: Session) -> Written | Failed:

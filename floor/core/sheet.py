@@ -27,13 +27,17 @@ HOW = (
     "Tick a box for each rep made, cross it for each rep missed. Then ring the grade:",
     GRADE_WORDS,
     "Fault letters (at the end) go on the line. Another load than printed: write it.",
+    "Never more load after a rough or broken set, a fault to fix, or pain.",
 )
 NO_LIFTS = "No lifts tonight: speak to the coach first."
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One set on the sheet; `no` counts over the sheet, `set_no` over the lifter's evening."""
+    """One set on the sheet; `no` counts over the sheet, `set_no` over the lifter's evening.
+
+    `care` is what to say before a pull from the floor off that stack, at the first set of a load.
+    """
 
     no: int
     lifter: int
@@ -43,6 +47,7 @@ class Row:
     reps: int
     load: int
     stack: str
+    care: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,16 +102,19 @@ def _block(state: State, lifter: Lifter, names: Mapping[int, str], now: datetime
     parts.append(station.name if station else "not here yet")
     sets = sets_tonight(state, lifter, now)
     numbers = [s.no for s in present.sets] if present else range(1, len(sets) + 1)
-    rows = tuple(
-        Row(no + i, lifter.id, numbers[i], s.lift, s.role, s.reps, s.load, stack_words(gym, s.lift, s.load, station))
-        for i, s in enumerate(sets)
-    )
+    rows: list[Row] = []
+    for i, s in enumerate(sets):
+        bar, stack = finished_bar(gym, s.lift, s.load, station)
+        again = i > 0 and (s.lift, s.load) == (sets[i - 1].lift, sets[i - 1].load)
+        care = "" if again else stacks.floor_start(gym, gym.lifts[s.lift], stack)
+        said = stack_words(gym, bar, stack)
+        rows.append(Row(no + i, lifter.id, numbers[i], s.lift, s.role, s.reps, s.load, said, care))
     about = [words for i in dict.fromkeys(s.lift for s in sets) if (words := _about(gym.lifts[i], lifter, sets))]
-    return Block(lifter.id, " · ".join(parts), tuple(about), rows)
+    return Block(lifter.id, " · ".join(parts), tuple(about), tuple(rows))
 
 
 def _about(lift: Lift, lifter: Lifter, sets: tuple[object, ...]) -> str:
-    parts = [height_words(lifter.heights.get(lift.id, Heights()), lift)]
+    parts = [height_words(lifter.heights.get(lift.id, Heights()), lift, "____")]
     stage = next((s for s in lift.stages if s.no == lifter.stages.get(lift.id)), None)
     if stage is not None:
         parts.append(f"stage {stage.no}, {stage.name}")
@@ -114,17 +122,22 @@ def _about(lift: Lift, lifter: Lifter, sets: tuple[object, ...]) -> str:
     return f"{lift.name}: {said}" if said else ""
 
 
-def height_words(heights: Heights, lift: Lift) -> str:
+def height_words(heights: Heights, lift: Lift, unset: str = "not set") -> str:
     """The heights to set for a lift, "rack 12 · safeties 4"; one that is not set is said. "" if it needs none."""
     named = {"rack": ("rack", heights.rack), "safety": ("safeties", heights.safety), "bench": ("bench", heights.bench)}
-    return " · ".join(f"{word} {'not set' if n is None else n}" for h in lift.heights for word, n in (named[h],))
+    return " · ".join(f"{word} {unset if n is None else n}" for h in lift.heights for word, n in (named[h],))
 
 
-def stack_words(gym: Gym, lift: str, load: int, station: Station | None) -> str:
-    """The bar and one sleeve's plates for a load: "20 kg bar + 10, 2.5 each side"."""
+def finished_bar(gym: Gym, lift: str, load: int, station: Station | None) -> tuple[str, stacks.Stack]:
+    """The bar and one sleeve's plates for a load, with all of the gym's plates free."""
     usual = station.bar if station else max(gym.bars, key=lambda b: (b.count, b.mass)).id
     bar = stacks.bar_for(gym, load, usual)
     _, stack = stacks.nearest(gym, load, bar, {}, gym.lifts[lift].from_floor)
+    return bar, stack
+
+
+def stack_words(gym: Gym, bar: str, stack: stacks.Stack) -> str:
+    """A finished bar in words: "20 kg bar + 10, 2.5 each side"."""
     return f"{gym.bar(bar).name} + {', '.join(stack)} each side" if stack else f"{gym.bar(bar).name} alone"
 
 
@@ -160,7 +173,8 @@ def _set_lines(row: Row, gym: Gym) -> list[str]:
     boxes = [f"[ ]{'' if i % 12 else ' '}" for i in range(1, row.reps + 1)]
     lines = ["".join(boxes[i : i + 12]).rstrip() for i in range(0, len(boxes), 12)]
     lines[-1] = f"{lines[-1]:<38}  1 2 3 4 5  ______________________"
-    return [*_wrapped(first, " " * 41), *(f"      {line}" for line in lines)]
+    care = _wrapped(f"! {row.care}", "        ", "      ") if row.care else []
+    return [*_wrapped(first, " " * 41), *care, *(f"      {line}" for line in lines)]
 
 
 def role_words(role: str) -> str:
@@ -171,8 +185,9 @@ def role_words(role: str) -> str:
 def _wrapped(words: str, after: str = "", before: str = "") -> list[str]:
     """Lines of at most WIDTH; leading blanks of `words` are kept on the first."""
     lead = len(words) - len(words.lstrip())
-    first = before + " " * lead
-    return wrap(words.lstrip(), WIDTH, initial_indent=first, subsequent_indent=after, drop_whitespace=True) or [""]
+    kept = words.lstrip().replace(" · ", "\N{NO-BREAK SPACE}· ")
+    lines = wrap(kept, WIDTH, initial_indent=before + " " * lead, subsequent_indent=after)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines] or [""]
 
 
 # --- as a page
@@ -181,7 +196,7 @@ def _wrapped(words: str, after: str = "", before: str = "") -> list[str]:
 STYLE = (
     "body{font:11pt/1.35 sans-serif;margin:1.2cm;color:#000;background:#fff}h1{font-size:14pt;margin:0 0 .3em}"
     "h2{font-size:12pt;margin:1em 0 .2em;border-top:2px solid #000;padding-top:.3em}section{break-inside:avoid-page}"
-    "table{border-collapse:collapse;width:100%}td,th{border-bottom:1px solid #999;padding:.15em .4em;text-align:left}"
+    "table{border-collapse:collapse;width:100%;font-size:10pt}td,th{border-bottom:1px solid #999;padding:.15em .4em;text-align:left}"
     ".box{letter-spacing:.15em}.write{width:22%}.load{font-weight:bold;white-space:nowrap}p{margin:.2em 0}"
     "@media print{body{margin:0}}"
 )
@@ -217,8 +232,8 @@ def _table(block: Block, gym: Gym) -> str:
     rows = [
         f"<tr><td>{row.no}</td><td>{escape(gym.lifts[row.lift].name + role_words(row.role))}</td>"
         f'<td class="load">{escape(show_with_unit(row.load, gym.unit))} × {row.reps}</td>'
-        f'<td>{escape(row.stack)}</td><td class="box">{"☐" * row.reps}</td>'
-        '<td>1 2 3 4 5</td><td class="write"></td></tr>'
+        f'<td>{escape(row.stack)}{f"<br>! {escape(row.care)}" if row.care else ""}</td>'
+        f'<td class="box">{"☐" * row.reps}</td><td class="load">1 2 3 4 5</td><td class="write"></td></tr>'
         for row in block.rows
     ]
     return f"<table><tr>{head}</tr>{''.join(rows)}</table>"

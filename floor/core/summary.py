@@ -18,7 +18,7 @@ from floor.core.events import Event
 from floor.core.gym import Grade, Gym
 from floor.core.nexttime import next_reason
 from floor.core.programme import todays_entries
-from floor.core.proposals import KEEP, STEP_DOWN, STOP, reason
+from floor.core.proposals import KEEP, STEP_DOWN, STEP_UP, STOP, reason
 from floor.core.state import DONE, Lifter, Present, State, TheSet
 from floor.core.units import show_load, show_with_unit
 
@@ -140,24 +140,44 @@ def _lift(state: State, lifter: Lifter, present: Present, lift: str, events: Seq
 
 def changes(events: Iterable[Event], gym: Gym) -> tuple[str, ...]:
     """What was proposed, overruled or changed by hand on one lift, where it changed something."""
-    said: list[str] = []
+    runs: list[list[Event]] = []
     for event in events:
-        load = show_with_unit(event.load or 0, gym.unit)
-        moved = "" if event.load == event.was else f" {show_load(event.was or 0)} to {load}"
-        action = event.action or ""
-        if event.kind == "set_proposed":
-            if action == STOP:
-                said.append(f"stop: {reason(event.rule or '')}")
-            elif moved or action == STEP_DOWN:
-                said.append(f"{ACTIONS.get(action, action)}{moved}: {reason(event.rule or '')}")
-        elif event.kind == "proposal_overruled":
-            word = "the same" if action == KEEP else ACTIONS.get(action, action)
-            said.append(f"overruled by the coach: {word}, {load}")
-        elif event.kind == "load_changed":
-            said.append(f"by hand{moved}")
-        elif event.kind == "set_put_right":
-            said.append("a set put right afterwards")
-    return tuple(said)
+        if event.kind not in _CHANGES or not _changed(event):
+            continue
+        if runs and _goes_on(runs[-1][-1], event):
+            runs[-1].append(event)
+        else:
+            runs.append([event])
+    return tuple(_change_words(run, gym) for run in runs)
+
+
+_CHANGES = ("set_proposed", "proposal_overruled", "load_changed", "set_put_right")
+
+
+def _changed(event: Event) -> bool:
+    """A proposal that leaves the load, the stage and the lift as they were changes nothing."""
+    return event.kind != "set_proposed" or event.load != event.was or event.action in (STOP, STEP_DOWN, STEP_UP)
+
+
+def _goes_on(before: Event, event: Event) -> bool:
+    """The same rule moves the load again, from where it stood: said in one go."""
+    same = (before.kind, before.action, before.rule) == (event.kind, event.action, event.rule)
+    return event.kind == "set_proposed" and same and before.load == event.was and event.load != event.was
+
+
+def _change_words(run: Sequence[Event], gym: Gym) -> str:
+    first, last = run[0], run[-1]
+    load = show_with_unit(last.load or 0, gym.unit)
+    path = " to ".join([show_load(first.was or 0), *(show_load(e.load or 0) for e in run[:-1]), load])
+    action = ACTIONS.get(first.action or "", first.action or "")
+    if first.kind == "set_proposed":
+        moved = "" if first.action == STOP or last.load == first.was else f" {path}"
+        return f"{action}{moved}: {reason(first.rule or '')}"
+    if first.kind == "proposal_overruled":
+        return f"overruled by the coach: {'the same' if first.action == KEEP else action}, {load}"
+    if first.kind == "load_changed":
+        return f"by hand {path}"
+    return "a set put right afterwards"
 
 
 def _next(state: State, lifter: Lifter, present: Present, lift: str) -> Next | None:
@@ -181,12 +201,13 @@ def _next(state: State, lifter: Lifter, present: Present, lift: str) -> Next | N
 
 
 def lines(summary: Summary, gym: Gym, names: Mapping[int, str], width: int) -> list[str]:
-    """The summary in lines of at most `width` letters: a head, then a block a lifter."""
+    """The summary in lines of at most `width` letters: a head, a block a lifter, the gym's cautions."""
     said = [*_wrapped(_head(summary, names), "", width)]
     for lifter in summary.came:
         said.append("")
         said += lifter_lines(lifter, gym, names, width)
-    return said
+    cautions = [line for caution in gym.settings.cautions for line in _wrapped(f"! {caution}", "", width)]
+    return [*said, "", *cautions] if cautions else said
 
 
 def _head(summary: Summary, names: Mapping[int, str]) -> str:
@@ -196,6 +217,9 @@ def _head(summary: Summary, names: Mapping[int, str]) -> str:
         counted(summary.reps_made, "rep") + " made",
         counted(summary.incidents, "incident") + " noted",
     ]
+    held = [names.get(came.lifter, f"lifter {came.lifter}") for came in summary.came if came.held]
+    if held:
+        parts.append(f"held until cleared: {', '.join(held)}")
     if summary.late:
         parts.append("expected and not here: " + ", ".join(names.get(i, f"lifter {i}") for i in summary.late))
     return " · ".join(parts)
@@ -218,11 +242,14 @@ def lifter_lines(lifter: LifterCame, gym: Gym, names: Mapping[int, str], width: 
 
 def lift_lines(came: LiftCame, gym: Gym, width: int) -> list[str]:
     """One lift: the facts, the changes, the next time."""
-    said = _wrapped(f"{gym.lifts[came.lift].name}: {happened(came, gym)}", "  ", width)
+    first = f"{gym.lifts[came.lift].name}: {happened(came, gym)}"
+    coming = f"next: {next_words(came.next, gym)}"
+    if not came.changes and len(first) + len(coming) + 5 <= width:
+        return [f"  {first} · {coming}"]
+    said = _wrapped(first, "  ", width)
     if came.changes:
         said += _wrapped("changed: " + " · ".join(came.changes), "    ", width)
-    said += _wrapped("next: " + next_words(came.next, gym), "    ", width)
-    return said
+    return said + _wrapped(coming, "    ", width)
 
 
 def happened(came: LiftCame, gym: Gym) -> str:
@@ -256,5 +283,7 @@ def counted(n: int, word: str) -> str:
 
 
 def _wrapped(text: str, indent: str, width: int) -> list[str]:
-    after = indent + "  "
-    return wrap(text, max(width, 20), initial_indent=indent, subsequent_indent=after, break_on_hyphens=False) or [""]
+    """Lines of at most `width`, the next ones set in; a dot between two facts stays with the first."""
+    kept = text.replace(" · ", "\N{NO-BREAK SPACE}· ")
+    lines = wrap(kept, max(width, 20), initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False)
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines] or [""]

@@ -30,7 +30,7 @@ def connect(path: Path, kept: Path | None = None) -> duckdb.DuckDBPyConnection:
         connection.execute("SET GLOBAL TimeZone = 'UTC'")
     except duckdb.Error as error:
         text = str(error)
-        if "lock" in text or "used by another process" in text:
+        if "Could not set lock" in text or "used by another process" in text:
             holder = re.search(r"PID (\d+)", text)
             raise GymBusy(path, int(holder[1]) if holder else None) from error
         if "not a valid DuckDB database" in text:

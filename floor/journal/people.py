@@ -15,6 +15,17 @@ FORGOTTEN = "forgotten"
 """The name of someone whose name was erased."""
 
 
+_NEVER_CAME = f"""
+SELECT lifter FROM event WHERE kind = 'lifter_joined' GROUP BY lifter
+HAVING count(*) FILTER (cmd NOT IN ({UNDONE})) = 0
+"""
+"""The numbers whose joining was undone: out of sight, and free for the next one who joins."""
+
+
+def _never_came(connection: duckdb.DuckDBPyConnection) -> set[int]:
+    return {number for (number,) in connection.execute(_NEVER_CAME).fetchall()}
+
+
 def write_changes(connection: duckdb.DuckDBPyConnection, cmd: int, changes: Sequence[PersonChange]) -> None:
     """Make the changes that go along with command `cmd`, within the caller's transaction."""
     for change in changes:
@@ -25,6 +36,7 @@ def write_changes(connection: duckdb.DuckDBPyConnection, cmd: int, changes: Sequ
                 [cmd, change.kind, change.text, change.id],
             )
         elif isinstance(change, PersonAdded):
+            connection.execute("DELETE FROM person WHERE id = ?", [change.id])
             connection.execute("INSERT INTO person VALUES (?, ?, ?, [])", [change.id, change.name, change.board])
         else:
             connection.execute(
@@ -37,6 +49,7 @@ def check_changes(connection: duckdb.DuckDBPyConnection, changes: Sequence[Perso
     if not changes:
         return
     known = {number for (number,) in connection.execute("SELECT id FROM person").fetchall()}
+    known -= _never_came(connection)
     for change in changes:
         check_change(change)
         if isinstance(change, PersonAdded):
@@ -48,11 +61,14 @@ def check_changes(connection: duckdb.DuckDBPyConnection, changes: Sequence[Perso
 
 
 def read_people(connection: duckdb.DuckDBPyConnection) -> dict[int, Person]:
-    """Everyone, with the notes whose command stands; notes of no command (0) always do."""
+    """Everyone whose joining stands, with the notes whose command stands; notes of no command (0) always do."""
+    never_came = _never_came(connection)
     undone = {cmd for (cmd,) in connection.execute(UNDONE).fetchall()}
     rows = connection.execute("SELECT id, name, board, notes FROM person ORDER BY id").fetchall()
     people = {}
     for number, name, board, notes in rows:
+        if number in never_came:
+            continue
         standing = tuple(Note(n["cmd"], n["kind"], n["text"]) for n in notes if n["cmd"] not in undone or n["cmd"] == 0)
         people[number] = Person(number, name, board, standing)
     return people
@@ -81,7 +97,12 @@ def add_nameless(connection: duckdb.DuckDBPyConnection, numbers: Iterable[int]) 
 
 
 def erase(connection: duckdb.DuckDBPyConnection, number: int) -> None:
-    """Take a name and its notes out of `person`. The bytes stay in the file until it is copied."""
+    """Take a name and its notes out of `person`. The bytes stay in the file until it is copied.
+
+    Raises ValueError when nobody has that number.
+    """
+    if not connection.execute("SELECT 1 FROM person WHERE id = ?", [number]).fetchall():
+        raise ValueError(f"nobody has the number {number}")
     connection.execute(
         "UPDATE person SET name = ?, board = ?, notes = [] WHERE id = ?", [FORGOTTEN, FORGOTTEN, number]
     )

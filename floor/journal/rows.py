@@ -48,6 +48,7 @@ class Row:
         return [self.seq, self.cmd, *values, self.chain]
 
 
+_encode = json.JSONEncoder(sort_keys=True, separators=(",", ":")).encode
 _STACK = FIELDS.index("stack")
 _HAPPENED = FIELDS.index("happened")
 
@@ -81,7 +82,7 @@ def from_plain(plain: Mapping[str, Any]) -> Event:
 
 def link(chain: str, seq: int, cmd: int, event: Event) -> str:
     """The chain after this row: 32 hexadecimal digits."""
-    row = json.dumps([seq, cmd, to_plain(event)], sort_keys=True, separators=(",", ":"))
+    row = _encode([seq, cmd, to_plain(event)])
     return blake2b(f"{chain}\n{row}".encode(), digest_size=16).hexdigest()
 
 

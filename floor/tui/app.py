@@ -13,8 +13,12 @@ from floor.core.events import Event
 from floor.core.people import PersonChange
 from floor.core.rests import ready_at
 from floor.session import Done, Failed, Outcome, Session
+from floor.tui.dialogs.confirm import Confirm
+from floor.tui.guards import CrashGuard, SizeGuard, leave_on_signals
 from floor.tui.keys import bindings
 from floor.tui.screens.base import EveningScreen
+from floor.tui.screens.checkin import CheckIn
+from floor.tui.screens.floor import Floor
 
 
 def moved_words(session: Session, events: Sequence[Event]) -> list[str]:
@@ -28,33 +32,43 @@ def moved_words(session: Session, events: Sequence[Event]) -> list[str]:
     return words
 
 
-class FloorApp(App[None]):
+class FloorApp(CrashGuard, SizeGuard, App[None]):
     """Runs one gym file. Holds no facts: the session's state is the only truth."""
 
     CSS_PATH = "app.tcss"
     ENABLE_COMMAND_PALETTE = False
     TITLE = "floor"
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = [(0, "-narrow"), (110, "-wide")]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]
 
     def __init__(self, session: Session, opening_words: str = "", ticking: bool = True) -> None:
         super().__init__()
         self.session = session
-        self.message = opening_words
-        self.lasting = bool(opening_words)
+        self.message = ""
+        self.lasting = False
+        self._opening_words = opening_words
         self.muted = False
         self._ticking = ticking
         self._ticked = session.clock.now()
 
     def on_mount(self) -> None:
         """Open on the floor when a session is open, else on check-in."""
+        leave_on_signals(self)
         self.theme = "textual-dark"
         if self.session.state.open and self.session.state.evening.here:
             self.action_floor()
         else:
             self.action_checkin()
+        if self._opening_words:
+            self.push_screen(Confirm(self._opening_words, "read"))
         if self._ticking:
             self.set_interval(0.5, self.tick)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Undo and the other screens wait while a dialog is open or the keyboard is locked."""
+        if action not in ("undo", "questions"):
+            return True
+        return isinstance(self.screen, EveningScreen) and not self.screen.locked
 
     def act(self, command: Command, people: Sequence[PersonChange] = ()) -> Outcome:
         """Run a command; say what came of it; show the new state."""
@@ -67,15 +81,19 @@ class FloorApp(App[None]):
         self._after(self.session.undo())
 
     def _after(self, outcome: Outcome) -> None:
-        self.message = outcome.words
         if isinstance(outcome, Done):
             self.message = " · ".join([outcome.words, *moved_words(self.session, outcome.events)])
-        self.lasting = isinstance(outcome, Failed)
+            self.lasting = bool(self.session.journal.warning)
+            if self.lasting:
+                self.message = self.session.journal.warning
+        elif isinstance(outcome, Failed) or not self.lasting:
+            self.message, self.lasting = outcome.words, isinstance(outcome, Failed)
         self.show()
 
     def say(self, words: str, lasting: bool = False) -> None:
         """Put words on the message line until the next command; lasting ones stay until one succeeds."""
-        self.message, self.lasting = words, lasting
+        if lasting or not self.lasting:
+            self.message, self.lasting = words, lasting
         self.show()
 
     def show(self) -> None:
@@ -106,14 +124,10 @@ class FloorApp(App[None]):
 
     def action_floor(self) -> None:
         """The floor, in place of check-in."""
-        from floor.tui.screens.floor import Floor
-
         self._go(Floor())
 
     def action_checkin(self) -> None:
         """Check-in, in place of the floor."""
-        from floor.tui.screens.checkin import CheckIn
-
         self._go(CheckIn())
 
     def _go(self, screen: EveningScreen) -> None:

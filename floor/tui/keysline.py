@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from textual.content import Content
 
 from floor.tui.keys import keys_of
@@ -16,10 +18,19 @@ def message_line(words: str, lasting: bool) -> Content:
 
 
 def keys_lines(
-    where: str, width: int, acting: frozenset[str], rows: int = 2, always: tuple[tuple[str, str], ...] = ALWAYS
+    where: str,
+    width: int,
+    acting: frozenset[str],
+    rows: int = 2,
+    always: tuple[tuple[str, str], ...] = ALWAYS,
+    instead: Mapping[str, str] | None = None,
 ) -> list[Content]:
-    """The keys of a screen in up to `rows` lines; a key that cannot act now is greyed."""
-    keys = [(k.shown, k.short, k.action in acting) for k in keys_of(where) if k.short]
+    """The keys of a screen in up to `rows` lines; a key that cannot act now is greyed.
+
+    `instead` gives an action other words than the table's short ones.
+    """
+    named = instead or {}
+    keys = [(k.shown, named.get(k.action, k.short), k.action in acting) for k in keys_of(where) if k.short]
     lines: list[list[str | tuple[str, str]]] = [[]]
     used = 0
     for shown, short, can in (*keys, *((shown, short, True) for shown, short in always)):

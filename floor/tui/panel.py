@@ -67,10 +67,12 @@ def resting(state: State, names: Mapping[int, str], now: datetime, width: int, r
     ]
     words = [f"{names.get(lifter, lifter)} {minutes(seconds)}" for seconds, lifter in sorted(left) if seconds]
     held = [str(names.get(p, p)) for p in state.evening.here if state.lifters[p].held]
-    lines = _wrap("RESTING  ", words or ["nobody"], width, rows - (1 if held else 0))
-    if held:
-        lines.append(Content.assemble(("HELD  ", "bold $error"), " · ".join(held) + ": pain; F9 records the clearance"))
-    return lines
+    if not held:
+        return _wrap("RESTING  ", words or ["nobody"], width, rows)
+    told = Content.assemble(("HELD  ", "bold $error"), " · ".join(held) + " for pain (F9)   ")
+    if rows > 1:
+        return [*_wrap("RESTING  ", words or ["nobody"], width, rows - 1), told]
+    return [Content.assemble(told, *_wrap("RESTING  ", words or ["nobody"], width, 1))]
 
 
 def _wrap(head: str, words: list[str], width: int, rows: int) -> list[Content]:
@@ -210,7 +212,9 @@ def acting(state: State, station_id: int) -> frozenset[str]:
         return frozenset({"go", "rep(True)", "rep(False)"} | grades | always)
     can = set(always)
     if on is not None:
-        can |= {"go", "load", "pass_turn", "swap"}
+        can |= {"go", "load"}
+        if len(promised_line(state, station_id)) > 1:
+            can |= {"pass_turn", "swap"}
         if on.set.role == "ramp":
             can.add("ramp_done")
     last = last_done(state, station_id)
@@ -229,7 +233,7 @@ def keys_line(state: State, station_id: int, width: int) -> list[Content]:
         if key.action in can and not (running and key.shown.startswith("F")) and not key.action.startswith("overrule"):
             words.append((key.shown, _short(key.action, key.short, on is not None and running, state, station_id)))
     words += [("a-z", "fault")] if running else []
-    words += [("Backspace", "undo"), ("F1", "keys")]
+    words += [("Bksp", "undo"), ("F1", "keys")]
     lines: list[list[str | tuple[str, str]]] = [[]]
     used = 0
     for shown, short in words:

@@ -23,10 +23,10 @@ def minutes(seconds: int) -> str:
 
 
 def set_words(gym: Gym, present: Present, the_set: TheSet) -> str:
-    """The lift and which set it is: "power clean · set 2/4" or "squat · ramp 1/3"."""
+    """The lift and which set it is: "power clean set 2/4" or "squat ramp 1/3"."""
     n, m = place(present, the_set)
     kind = "ramp" if the_set.role == "ramp" else "set"
-    return f"{gym.lifts[the_set.lift].name} · {kind} {n}/{m}"
+    return f"{gym.lifts[the_set.lift].name} {kind} {n}/{m}"
 
 
 def load_words(gym: Gym, the_set: TheSet) -> str:

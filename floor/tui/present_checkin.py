@@ -46,7 +46,7 @@ def day_words(at: datetime, zone: tzinfo) -> str:
     return f"{local.day} {local:%b}"
 
 
-def header(state: State, now: datetime, zone: tzinfo) -> Content:
+def header(state: State, now: datetime, zone: tzinfo, width: int) -> Content:
     """The first line: the date, whether a session is open, who is here."""
     local = now.astimezone(zone)
     parts: list[Piece] = [(" Check-in ", "bold"), f"{local:%a} {local.day} {local:%b} {local:%H:%M}"]
@@ -55,7 +55,7 @@ def header(state: State, now: datetime, zone: tzinfo) -> Content:
         return Content.assemble(*parts)
     counts = {c: sum(coming(state, i) is c for i in state.lifters) for c in Coming}
     opened = state.evening.opened.astimezone(zone)
-    parts.append(f" · session {state.evening.session} since {opened:%H:%M}")
+    parts.append(f" · session {state.evening.session}" + (f" since {opened:%H:%M}" if width >= WIDE else ""))
     order = (Coming.HERE, Coming.LATE, Coming.LEFT, Coming.EXPECTED)
     parts += [f" · {counts[c]} {c}" for c in order if counts[c]]
     return Content.assemble(*parts)

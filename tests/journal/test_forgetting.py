@@ -57,6 +57,14 @@ def test_the_test_above_would_see_a_name(tmp_path: Path) -> None:
     assert bytes_beside(path).count(NAME.encode()) >= 2
 
 
+def test_nobody_can_not_be_forgotten(tmp_path: Path) -> None:
+    journal = open_gym(tmp_path / "a.gym")
+    journal.append([opened()])
+    with pytest.raises(ValueError, match="nobody has the number 9"):
+        journal.forget(9)
+    assert journal.append([rep(8, 1, 1, 5)]) == 3
+
+
 def test_after_forgetting_the_evening_goes_on_in_the_same_file(tmp_path: Path) -> None:
     path = tmp_path / "a.gym"
     lived_in(path)

@@ -143,6 +143,18 @@ def test_a_damaged_log_with_no_tail_to_prove_it_whole_is_refused_and_left_alone(
     assert wal(path).read_bytes() == data
 
 
+def test_two_sessions_in_one_run_survive_a_deleted_log(tmp_path: Path) -> None:
+    path = tmp_path / "a.gym"
+    killed(EVENING + 'append_each(journal, [ev("session_closed", 90), opened(2, 100), rep(7, 1, 1, 105)])\n', path)
+    wal(path).unlink()
+    journal = open_gym(path)
+    assert journal.opening.missing is not None and journal.opening.missing.restored
+    assert [e.kind for e in journal.read().past[-3:]] == ["lifter_joined", "session_opened", "session_closed"]
+    assert [c.events[0].kind for c in journal.read().tonight] == ["session_opened", "rep_made"]
+    assert ask(journal, "SELECT count(*) FROM standing WHERE kind = 'rep_made'") == [(11,)]
+    assert journal.read().people[7].name == "Ada Example"
+
+
 def test_after_a_kill_with_no_tail_the_coach_is_told_that_nothing_can_be_proved(tmp_path: Path) -> None:
     path = tmp_path / "a.gym"
     killed(EVENING, path)
@@ -295,6 +307,31 @@ def test_after_a_kill_file_and_log_are_copied_aside_and_three_copies_are_kept(tm
     open_gym(path).close()
     assert sorted(p.name for p in tmp_path.glob("*before-crash*")) == copies
     assert open_gym(tmp_path / "a.gym.before-crash-5").head.cmd == 6
+
+
+def test_a_byte_gone_bad_in_the_gym_file_is_never_read_as_something_else(tmp_path: Path) -> None:
+    path = tmp_path / "whole" / "a.gym"
+    journal = open_gym(path)
+    journal.append([joined(7)], [PersonAdded(7, "Ada Example", "Ada")])
+    append_each(journal, [opened(), *(rep(7, 1, no, no) for no in range(1, 40))])
+    whole = journal.read()
+    journal.close()
+    size, refused = path.stat().st_size, 0
+    for place in range(0, size, size // 50):
+        copy = tmp_path / str(place) / "a.gym"
+        shutil.copytree(path.parent, copy.parent)
+        data = bytearray(path.read_bytes())
+        data[place] ^= 0xFF
+        copy.write_bytes(data)
+        try:
+            read = open_gym(copy)
+        except (GymDamaged, NotAGym) as error:
+            refused += 1
+            assert str(error).startswith("a.gym ") and str(error).endswith(".")
+        else:
+            assert read.read() == whole
+            read.close()
+    assert refused > 0
 
 
 def damaged(path: Path, sql: str) -> None:

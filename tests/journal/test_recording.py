@@ -132,6 +132,15 @@ def test_undoing_an_incident_takes_its_words_out_of_sight(tmp_path: Path) -> Non
     assert journal.read().people[7].notes == ()
 
 
+def test_a_walk_in_taken_back_is_nobody_and_the_number_is_free_again(tmp_path: Path) -> None:
+    journal = open_gym(tmp_path / "a.gym")
+    cmd = journal.append([joined(7)], [PersonAdded(7, "Ada Exmaple", "Ada"), NoteAdded(7, "caution", "typed wrong")])
+    journal.append([undone(cmd)])
+    assert journal.read().people == {}
+    journal.append([joined(7)], [PersonAdded(7, "Ben Example", "Ben")])
+    assert journal.read().people == {7: Person(7, "Ben Example", "Ben")}
+
+
 @pytest.mark.parametrize(
     "change",
     [

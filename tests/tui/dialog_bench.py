@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from textual import events
 from textual.app import App, ComposeResult
 from textual.binding import Binding
 from textual.screen import Screen
@@ -27,6 +28,7 @@ class DialogBench(App[None]):
         super().__init__()
         self.make = make
         self.answer: Any = UNANSWERED
+        self.answers: list[Any] = []
         self.undone = 0
         self.last_words = ""
 
@@ -42,6 +44,12 @@ class DialogBench(App[None]):
 
     def keep(self, answer: Any) -> None:
         self.answer = answer
+        self.answers.append(answer)
+
+    def type_fast(self, typed: str) -> None:
+        """Keys that come all at once, without waiting for the screen."""
+        for letter in typed:
+            self.post_message(events.Key(letter, letter))
 
     def action_undo(self) -> None:
         self.undone += 1

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from textual import events
 
 from floor.tui.dialogs.ask import AskLoad, AskText, read_load
 from tests.tui.dialog_bench import UNANSWERED, DialogBench, ask
@@ -79,7 +78,8 @@ async def test_escape_answers_no_load() -> None:
 
 
 async def test_text_comes_without_the_blanks_around_it() -> None:
-    assert (await ask(lambda: AskText("Note"), "space", *"left", "space", *"knee", "space", "enter")).answer == "left knee"
+    bench = await ask(lambda: AskText("Note"), "space", *"left", "space", *"knee", "space", "enter")
+    assert bench.answer == "left knee"
 
 
 async def test_text_that_stands_there_is_added_to() -> None:
@@ -98,14 +98,13 @@ async def test_escape_answers_no_text() -> None:
     assert (await ask(lambda: AskText("Note", initial="left"), *"knee", "escape")).answer is None
 
 
-async def test_letters_typed_faster_than_the_question_opens_are_all_kept() -> None:
-    bench = DialogBench(lambda: AskText("Note"))
+@pytest.mark.parametrize("initial", ["", "so "])
+async def test_letters_typed_faster_than_the_question_opens_are_all_kept(initial: str) -> None:
+    bench = DialogBench(lambda: AskText("Note", initial=initial))
     async with bench.run_test(size=(80, 24)) as pilot:
         await pilot.press("escape")
         bench.open()
-        for letter in "quickly":
-            bench.post_message(events.Key(letter, letter))
-        bench.post_message(events.Key("enter", "\r"))
+        bench.type_fast("quickly")
         await pilot.pause()
-        await pilot.pause()
-        assert bench.answer == "quickly"
+        await pilot.press("enter")
+        assert bench.answer == initial + "quickly"

@@ -98,3 +98,14 @@ async def test_the_list_follows_the_size_of_the_terminal() -> None:
         await pilot.pause()
         assert "more" not in bench.words
         assert "u  Ben" in bench.words
+
+
+async def test_the_first_key_answers_and_the_next_one_finds_it_closed() -> None:
+    bench = DialogBench(lambda: Pick("Who leaves?", group()))
+    async with bench.run_test(size=(80, 24)) as pilot:
+        await pilot.press("escape")
+        bench.open()
+        bench.type_fast("2345")
+        await pilot.pause()
+        assert bench.answers == [None, 101]
+        assert UNDERNEATH in bench.words

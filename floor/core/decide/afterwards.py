@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from floor.core.apply import fold
 from floor.core.apply.evening import with_present
 from floor.core.commands import ChangeLoad, Overrule, PutRight, RampDone, RecordWhole, Refusal
-from floor.core.decide.lifting import latest_done, proposal_events
+from floor.core.decide.lifting import good, graded, latest_done, proposal_events
 from floor.core.decide.refusing import held, not_here
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
@@ -37,7 +37,12 @@ def ramp_done(state: State, command: RampDone, now: datetime) -> Events | Refusa
     coming = state.evening.here[command.lifter].pending()
     if coming is None or coming.role != "ramp":
         return Refusal("{lifter} has no ramp set left on this lift.", command.lifter)
-    return _ramp_events(state, command.lifter, coming.lift, now)
+    events = _ramp_events(state, command.lifter, coming.lift, now)
+    seen = latest_done(state, command.lifter, coming.lift)
+    if seen is None or not graded(seen) or good(state, command.lifter, seen):
+        return events
+    # Nobody watched the rest of the ramp: what was seen before it still holds the load.
+    return (*events, *proposal_events(fold(state, events), command.lifter, seen.no, now, events[0].station))
 
 
 def record_whole(state: State, command: RecordWhole, now: datetime) -> Events | Refusal:

@@ -148,6 +148,12 @@ def latest_done(state: State, lifter: int, lift: str) -> TheSet | None:
     return max(done, key=lambda s: (s.down, s.no), default=None)
 
 
+def good(state: State, lifter: int, done: TheSet) -> bool:
+    """Whether the rules find nothing to hold against the set; True when none of the lift is left."""
+    evidence = gather(state.gym, state.evening.here[lifter], done, state.lifters[lifter].youth)
+    return evidence is None or evidence.good
+
+
 def graded(done: TheSet) -> bool:
     """Whether the set was watched and given a word."""
     return done.grade not in (None, Grade.UNSEEN)

@@ -16,7 +16,6 @@ class FloorBase(EveningScreen):
     """The station in hand, names, and lists of lifters to choose from."""
 
     hand: int = 0
-    locked: bool = False
 
     def message_line(self) -> Content:
         """What was said last; a failure stays and is marked."""

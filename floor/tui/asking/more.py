@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from floor.core import commands as c
 from floor.core.state import Heights
+from floor.session import Failed
+from floor.sheets import write_sheets
 from floor.tui.asking.base import FloorBase
 from floor.tui.dialogs.heights import AskHeights
 from floor.tui.dialogs.pick import Option, Pick
@@ -96,4 +98,5 @@ class MoreQuestions(FloorBase):
 
     def action_sheet(self) -> None:
         """Write the evening sheet."""
-        self.house.action_sheet()
+        written = write_sheets(self.house.session)
+        self.house.say(written.words, lasting=isinstance(written, Failed))

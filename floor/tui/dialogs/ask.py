@@ -68,7 +68,7 @@ class AskLoad(Dialog[int | None]):
         if isinstance(load, str):
             self.tell(load)
             return
-        self.dismiss(load)
+        self.reply(load)
 
 
 class AskText(Dialog[str | None]):
@@ -97,4 +97,4 @@ class AskText(Dialog[str | None]):
         if self.required and not text:
             self.tell("Nothing was typed.")
             return
-        self.dismiss(text)
+        self.reply(text)

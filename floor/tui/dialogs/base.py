@@ -43,6 +43,7 @@ class Dialog(ModalScreen[Answer]):
         self.heading = heading
         self.hint = hint
         self.told = ""
+        self._early: int | None = None
 
     def compose(self) -> ComposeResult:
         """The box."""
@@ -100,13 +101,35 @@ class Dialog(ModalScreen[Answer]):
         """The first drawing."""
         self.redraw()
 
+    def on_key(self, event: events.Key) -> None:
+        """A letter typed before the field was ready to take it stands in front of those typed since."""
+        fields = self.query(Input)
+        if not fields or not event.is_printable or not event.character:
+            return
+        event.stop()
+        field = fields.first()
+        if self._early is None:
+            self._early = 0 if field.select_on_focus else len(field.value)
+            if field.select_on_focus:
+                field.clear()
+                field.select_on_focus = False
+        field.insert(event.character, self._early)
+        self._early += 1
+        field.cursor_position = len(field.value)
+
     def on_resize(self, event: events.Resize) -> None:
         """Another size of terminal."""
         self.redraw()
 
+    def reply(self, answer: Answer) -> None:
+        """Answer once: keys that were typed after it find the question closed."""
+        if self.is_current:
+            self.dismiss(answer)
+
     def action_leave(self) -> None:
         """Escape: no answer."""
-        self.dismiss(None)
+        if self.is_current:
+            self.dismiss(None)
 
 
 def flow(items: Sequence[str], width: int) -> list[str]:

@@ -28,8 +28,8 @@ class Confirm(Dialog[bool]):
 
     def action_answer(self, yes: bool) -> None:
         """The answer."""
-        self.dismiss(yes)
+        self.reply(yes)
 
     def action_leave(self) -> None:
         """Escape is no."""
-        self.dismiss(False)
+        self.reply(False)

@@ -71,4 +71,4 @@ class AskHeights(Dialog[Heights | None]):
         if all(height is None for height in heights.values()):
             self.tell("Type one height at least.")
             return
-        self.dismiss(replace(self.now, **heights))
+        self.reply(replace(self.now, **heights))

@@ -75,7 +75,7 @@ class Pick(Dialog[int | str | None]):
         if at < 0:
             self.tell(f'Nothing here has the key "{event.character}".')
             return
-        self.dismiss(self.options[at].value)
+        self.reply(self.options[at].value)
 
     def action_step(self, by: int) -> None:
         """One up or down; past the end is the other end."""
@@ -87,4 +87,4 @@ class Pick(Dialog[int | str | None]):
     def action_take(self) -> None:
         """The marked option."""
         if self.options:
-            self.dismiss(self.options[self.cursor].value)
+            self.reply(self.options[self.cursor].value)

@@ -85,7 +85,7 @@ class SetForm(Dialog[SetAnswer | None]):
         """The sets, the faults of the chosen one's lift, and what will be recorded."""
         if not self.rows:
             return ["", "No set to record." if self.late else "No set is recorded yet."]
-        will = wrap(f"Enter records: {sentence(self.draft, self.unit, self.late)}", width, 6)
+        will = wrap(f"Enter records: {sentence(self.draft, self.unit, self.late)}", width, 8)
         faults, told = self._faults(width), [Text(line, "bold") for line in will]
         left = rows - len(faults) - len(told)
         gap: list[Line] = [""] if left >= len(self.rows) + 3 else []
@@ -162,7 +162,7 @@ class SetForm(Dialog[SetAnswer | None]):
         if not self.draft.total:
             self.tell("Not one rep made or missed: say at least one.")
             return
-        self.dismiss(self.draft.answer(grade))
+        self.reply(self.draft.answer(grade))
 
     def action_choose(self, by: int) -> None:
         """Another set; past the end is the other end."""

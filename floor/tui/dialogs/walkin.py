@@ -97,7 +97,7 @@ class WalkIn(Dialog[WalkInAnswer | None]):
             self.tell("A walk-in needs a name: type at least the first one.")
             return
         station = int(self.stations[self.cursor].value)
-        self.dismiss(WalkInAnswer(name, board_name(name, self.taken), self.youth, station))
+        self.reply(WalkInAnswer(name, board_name(name, self.taken), self.youth, station))
 
     def action_youth(self) -> None:
         """Young, or not."""

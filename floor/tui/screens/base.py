@@ -24,6 +24,9 @@ class EveningScreen(Screen[None]):
     undo and every second. It must only repaint what changed.
     """
 
+    locked: bool = False
+    """True while no key may act but the one that opens the lock."""
+
     @property
     def house(self) -> FloorApp:
         """The app: `house.session` is the seam, `house.say(words)` the message line."""

@@ -77,7 +77,7 @@ class CheckIn(EveningScreen):
             return
         self._at = min(self._at, len(state.lifters))
         zone = ZoneInfo(self.house.session.zone)
-        self._put("#header", [words.header(state, now, zone)])
+        self._put("#header", [words.header(state, now, zone, self.size.width)])
         detail = self._details(state, now, zone)
         self._put("#message", [message_line(self.house.message, self.house.lasting)])
         self._put("#keys", keys_lines("checkin", self.size.width, self._acting(state)))

@@ -59,7 +59,10 @@ class Close(EveningScreen):
         self.query_one("#more", Lines).show([self._more(len(said), rows)])
         self.query_one("#message", Lines).show([message_line(self.house.message, self.house.lasting)])
         acting = frozenset({"close", "leave"} if state.open else {"close"})
-        keys = keys_lines("close", self.size.width, acting, rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
+        keys = keys_lines(
+            "close", self.size.width, acting, rows=1, always=(("Backspace", "undo"), ("F1", "keys")),
+            instead={} if state.open else {"close": "to check-in"},
+        )
         self.query_one("#keys", Lines).show(keys)
 
     def _header(self, state: State) -> Content:
@@ -80,7 +83,7 @@ class Close(EveningScreen):
         session = self.house.session
         width = min(self.size.width - 2, WIDEST)
         told = lines(summarise(state, session.tonight), state.gym, session.names, width)
-        return [Content.styled(line, "bold" if line and not line.startswith(" ") else "") for line in told]
+        return [Content.styled(line, "bold" if line and line[0] not in " !" else "") for line in told]
 
     def _rows(self) -> int:
         return max(1, self.query_one("#summary", Lines).size.height)

@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from floor.tui.draw.spans import wrap
 from floor.tui.keys import KEYS, MORE, Key, bindings, keys_of
 
 TITLES: dict[str, str] = {
@@ -25,8 +26,8 @@ TITLES: dict[str, str] = {
 }
 """What a screen is called here; one that is missing goes by its own name."""
 
-COLUMN = 11
-"""Columns for the key itself."""
+COLUMN, WORDS = 11, 57
+"""Columns for the key itself, and for its words."""
 
 
 def help_lines() -> list[Content]:
@@ -36,10 +37,12 @@ def help_lines() -> list[Content]:
         if lines:
             lines.append(Content(""))
         lines.append(Content.styled(TITLES.get(where, where.upper()), "bold $accent"))
-        lines += [_line(key.shown, key.words) for key in keys]
+        for key in keys:
+            lines += _lines(key.shown, key.words)
         if where == "floor":
-            lines.append(_line("a-z", "while a set runs: that fault on the rep just counted"))
-            lines += [_line(f"/ then {more.letter}", more.words) for more in MORE]
+            lines += _lines("a-z", "while a set runs: that fault on the rep just counted")
+            for more in MORE:
+                lines += _lines(f"/ then {more.letter}", more.words)
     return lines
 
 
@@ -49,9 +52,11 @@ def _by_screen() -> list[Key]:
     return [key for where in wheres for key in keys_of(where)]
 
 
-def _line(shown: str, words: str) -> Content:
+def _lines(shown: str, words: str) -> list[Content]:
+    """A key and its words, which go on below themselves."""
+    first, *more = wrap(words, WORDS, 4)
     gap = " " * max(1, COLUMN - cell_len(shown))
-    return Content.assemble("  ", (shown, "bold"), gap, words)
+    return [Content.assemble("  ", (shown, "bold"), gap, first), *(Content(" " * (COLUMN + 2) + line) for line in more)]
 
 
 class KeysHelp(ModalScreen[None]):

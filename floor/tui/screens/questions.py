@@ -78,6 +78,7 @@ class Questions(EveningScreen):
             [Content.assemble((" ASK THE GYM ", "bold"), " one SELECT; it reads a copy and changes nothing")]
         )
         self.query_one("#keys", Lines).show([self._keys()])
+        self.query_one("#answer").display = False
         self.query_one("#sql", TextArea).focus()
         self.set_interval(LOOK_EVERY, self.look)
 
@@ -184,6 +185,7 @@ class Questions(EveningScreen):
         """The table, or why there is none and where in the question."""
         table: DataTable[Text] = self.query_one("#answer", DataTable)
         table.clear(columns=True)
+        table.display = isinstance(answer, Table)
         if isinstance(answer, Table):
             self._fill(table, answer)
             self._say([Content.styled(count_words(answer), "bold")])

@@ -110,7 +110,7 @@ class SheetEntry(EveningScreen):
         lift = state.gym.lifts[s.lift]
         name = self.house.session.names.get(paper.lifter, f"lifter {paper.lifter}")
         load = show_with_unit(lifted(state, paper, self._draft), state.gym.unit)
-        said = self._said(state, paper, self._draft)
+        said = self._said(state, paper, replace(self._draft, missed=0))
         made = f"{name} · {lift.name} {load} · {s.reps - self._draft.missed} of {s.reps} made"
         hint = said if self._draft.faults else "a letter marks a fault on the last rep"
         head = Content.assemble((f" {made} ", "bold"), f" {hint}")

@@ -1,0 +1,215 @@
+"""The SQL pane: a question is asked, answered, refused and stopped, and no key of the evening waits for it."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from textual.pilot import Pilot
+from textual.widgets import DataTable, Static, TextArea
+
+from floor.clock import SetClock
+from floor.core import commands as c
+from floor.session import Session
+from floor.tui.app import FloorApp
+from floor.tui.screens.questions import Questions
+from tests.tui.house import EVENING, check_in, done, open_session, read
+
+ENDLESS = "SELECT count(*) FROM range(10000000000000) AS a"
+
+
+@asynccontextmanager
+async def asking(
+    folder: Path, width: int = 80, height: int = 24, sql: str = ""
+) -> AsyncIterator[tuple[Pilot[None], Questions, Session, SetClock]]:
+    """The pane over the floor, with two lifters here and one set lifted with a fault."""
+    clock = SetClock(EVENING)
+    session = open_session(folder, clock)
+    check_in(session, 1, 2)
+    for command in (c.StartSet(1), c.CountRep(1, True), c.SeeFault(1, "a"), c.AllMade(1), c.EndSet(1)):
+        done(session, command)
+    app = FloorApp(session, ticking=False)
+    async with app.run_test(size=(width, height)) as pilot:
+        await pilot.press("f12")
+        screen = app.screen
+        assert isinstance(screen, Questions)
+        if sql:
+            screen.query_one("#sql", TextArea).text = sql
+        yield pilot, screen, session, clock
+    session.journal.close()
+
+
+async def start(pilot: Pilot[None], screen: Questions) -> None:
+    """F5, up to where the child runs."""
+    await pilot.press("f5")
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+async def run(pilot: Pilot[None], screen: Questions) -> None:
+    """F5, up to the answer."""
+    await start(pilot, screen)
+    if screen.question is not None:
+        await asyncio.to_thread(screen.question.wait, 30)
+        screen.look()
+    await pilot.pause()
+
+
+def cells(screen: Questions) -> list[list[str]]:
+    table = screen.query_one("#answer", DataTable)
+    return [[str(cell) for cell in table.get_row_at(at)] for at in range(table.row_count)]
+
+
+def headings(screen: Questions) -> list[str]:
+    return [str(column.label) for column in screen.query_one("#answer", DataTable).ordered_columns]
+
+
+async def test_the_question_already_typed_tells_the_faults_of_this_session_by_lift(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, _, _):
+        await run(pilot, screen)
+        assert headings(screen) == ["lift", "fault", "seen"]
+        assert cells(screen) == [["clean", "arms-bent-early", "1"]]
+        assert read(screen, "#said").strip() == "1 row"
+
+
+async def test_numbers_stand_right_and_a_load_has_its_unit_on_top(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT lifter, load, made FROM sets") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        table = screen.query_one("#answer", DataTable)
+        assert headings(screen) == ["lifter", "load (kg)", "made"]
+        assert [cell.justify for cell in table.get_row_at(0)] == ["left", "right", "right"]
+
+
+async def test_a_refusal_stands_under_the_question_with_its_place_marked(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT lifter,\n  lod FROM sets") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        said = read(screen, "#said").splitlines()
+        assert "lod" in said[0]
+        assert said[-2:] == ["  lod FROM sets", "  ^"]
+        assert screen.query_one("#sql", TextArea).cursor_location == (1, 2)
+        assert not screen.query_one("#answer").display
+
+
+async def test_a_refusal_goes_when_the_next_question_is_answered(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT nothing") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        screen.query_one("#sql", TextArea).text = "SELECT 1 AS one"
+        await run(pilot, screen)
+        assert read(screen, "#said").splitlines() == ["1 row"]
+        assert cells(screen) == [["1"]]
+
+
+async def test_only_the_first_thousand_rows_are_shown_and_it_says_so(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT * FROM range(5000)") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        assert screen.query_one("#answer", DataTable).row_count == 1000
+        assert "first 1,000 rows" in read(screen, "#said")
+
+
+async def test_a_question_that_would_write_is_refused_and_the_record_stays(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="DROP TABLE sets") as (pilot, screen, session, _):
+        head = session.journal.head
+        await run(pilot, screen)
+        assert "Only a SELECT" in read(screen, "#said")
+        assert session.journal.head == head
+
+
+async def test_while_it_runs_the_time_is_shown_and_escape_stops_it(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql=ENDLESS) as (pilot, screen, _, clock):
+        await start(pilot, screen)
+        question = screen.question
+        assert question is not None
+        clock.on(3)
+        screen.look()
+        assert read(screen, "#said").strip() == "running 0:03 · Esc stops"
+        await pilot.press("escape")
+        assert question.poll() is not None and screen.question is None
+        assert read(screen, "#said").strip() == "stopped"
+        assert pilot.app.screen is screen
+        await pilot.press("escape")
+        assert pilot.app.screen is not screen
+
+
+async def test_a_question_stopped_before_its_child_runs_is_never_answered(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql=ENDLESS) as (pilot, screen, _, _):
+        screen.action_run()
+        screen.action_stop_or_leave()
+        await pilot.app.workers.wait_for_complete()
+        await pilot.pause()
+        assert screen.question is None
+        assert read(screen, "#said").strip() == "stopped"
+
+
+async def test_the_evening_goes_on_while_a_question_runs(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql=ENDLESS) as (pilot, screen, session, _):
+        await start(pilot, screen)
+        done(session, c.StartSet(1))
+        assert screen.question is not None and screen.question.poll() is None
+        await pilot.press("escape")
+        screen.query_one("#sql", TextArea).text = "SELECT count(*) AS n FROM sets"
+        await run(pilot, screen)
+        assert cells(screen) == [["2"]]
+
+
+async def test_leaving_stops_the_child_and_takes_the_copies_along(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql=ENDLESS) as (pilot, screen, _, _):
+        await start(pilot, screen)
+        question, asker = screen.question, screen.asker
+        assert question is not None and asker is not None and asker.folder is not None
+        folder = asker.folder
+        assert folder.exists()
+        await pilot.press("f12")
+        assert pilot.app.screen is not screen
+        assert question.poll() is not None and not folder.exists()
+
+
+async def test_quitting_the_app_takes_the_copies_along(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, _, _):
+        await run(pilot, screen)
+        assert screen.asker is not None and screen.asker.folder is not None
+        folder = screen.asker.folder
+        assert folder.exists()
+    assert not folder.exists()
+
+
+async def test_backspace_in_the_answer_undoes_nothing_of_the_evening(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, session, _):
+        await run(pilot, screen)
+        before = session.state
+        await pilot.press("tab")
+        assert screen.focused is screen.query_one("#answer")
+        await pilot.press("backspace")
+        assert session.state is before
+        assert screen.focused is screen.query_one("#sql")
+
+
+async def test_typing_types_and_tab_does_not(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="x") as (pilot, screen, session, _):
+        before = session.state
+        await pilot.press("end", "1", "space", "!", "/", "backspace")
+        assert screen.query_one("#sql", TextArea).text == "x1 !"
+        assert session.state is before
+
+
+async def test_the_tables_stand_beside_the_question_where_there_is_room_and_by_f3_where_not(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, _, _):
+        tables = screen.query_one("#tables")
+        assert not tables.display
+        await pilot.press("f3")
+        await pilot.pause()
+        words = screen.query_one("#tables-words", Static).content
+        assert tables.display and "load(kg)" in str(words) and "week" in str(words)
+        assert tables.max_scroll_y == 0, "the whole list is seen at 80x24"
+        await pilot.press("f3")
+        assert not tables.display
+        await pilot.resize_terminal(110, 30)
+        await pilot.pause()
+        assert tables.display
+
+
+async def test_markup_in_an_answer_is_only_text(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT '[bold]x[/]' AS \"[red]a\"") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        assert headings(screen) == ["[red]a"] and cells(screen) == [["[bold]x[/]"]]
