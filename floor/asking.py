@@ -159,8 +159,9 @@ def place_of(sql: str, place: int) -> tuple[int, int]:
 class Asker:
     """Asks one session's gym; the snapshots lie in a folder of their own until `close`.
 
-    `folder` is that folder, None before the first question. `ask` may take a tenth of a second and needs no more of the session than a
-    cursor and a look at its last number: call it from a thread, one at a time.
+    `folder` is that folder, None before the first question. `ask` may take a
+    tenth of a second and needs no more of the session than a cursor and a look
+    at its last number: call it from a thread, one at a time.
     """
 
     def __init__(self, session: Session, limit: int = LIMIT, seconds: float = SECONDS) -> None:

@@ -169,7 +169,8 @@ def test_nothing_in_a_cell_reaches_the_terminal_as_a_command() -> None:
 
 
 def test_cells_are_shown_in_words() -> None:
-    assert [shown(cell) for cell in (None, True, False, 3, "62.50", 0.1 + 0.2)] == ["–", "yes", "no", "3", "62.50", "0.3"]
+    cells = (None, True, False, 3, "62.50", 0.1 + 0.2)
+    assert [shown(cell) for cell in cells] == ["–", "yes", "no", "3", "62.50", "0.3"]
 
 
 def test_rows_are_counted_and_a_cut_is_said() -> None:

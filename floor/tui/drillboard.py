@@ -177,8 +177,8 @@ def _marks(drill: Drill, lift: Lift, names: Mapping[int, str], width: int, rows:
     room = rows - 1 if len(listed) <= rows - 1 else rows - 2
     for (lifter, fault_id), reps in listed[:room]:
         fault = lift.fault(fault_id)
-        said = ", ".join(str(rep) for rep in reps)
-        line = f" {names.get(lifter, lifter)}: {fault.name if fault else fault_id} · {'reps' if len(reps) > 1 else 'rep'} {said}"
+        said = f"{'reps' if len(reps) > 1 else 'rep'} {', '.join(str(rep) for rep in reps)}"
+        line = f" {names.get(lifter, lifter)}: {fault.name if fault else fault_id} · {said}"
         lines.append(Content(cut(line, width)))
     if len(listed) > room:
         lines.append(Content(f" and {len(listed) - room} more"))

@@ -254,7 +254,7 @@ class TooSmall(ModalScreen[None]):
 
     def _look(self, size: Size) -> None:
         if not too_small(size):
-            if self.is_current:
+            if self.app.screen is self:
                 self.dismiss()
             return
         words = f"{small_words(size)}\nMake the window larger, or the letters smaller.\nCtrl+Q leaves; nothing is lost."

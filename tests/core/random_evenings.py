@@ -126,6 +126,10 @@ class Wish:
         if self.what == "swap":
             there = [p.lifter for p in here if p.station == present.station]
             return [Swap(present.station, there[0], there[-1])]
+        if self.what == "lifts":
+            return [SwapLifts(present.lifter)]
+        if self.what == "pain":
+            return [ReportPain(present.lifter)]
         if self.what == "clear":
             return [ClearPain(p.lifter) for p in here if state.lifters[p.lifter].held][:1]
         some = [s for s in present.sets if (s.status == DONE) == (self.what == "right")]
@@ -161,10 +165,10 @@ class Wish:
         return [StartSet(station.id), *reps, *seen, EndSet(station.id, self.grade)]
 
 
+WHAT = ("lift", "lift", "lift", "lift", "record", "right", "overrule", "swap", "lifts", "pain", "clear", "clear")
 WISHES = st.builds(
-    Wish, st.sampled_from(("lift", "lift", "lift", "record", "right", "overrule", "clear", "swap")), st.integers(0, 7),
-    st.integers(0, 5), st.integers(0, 6), st.integers(0, 2), st.none() | grades, st.none() | st.integers(0, 8),
-    st.none() | loads,
+    Wish, st.sampled_from(WHAT), st.integers(0, 7), st.integers(0, 5), st.integers(0, 6), st.integers(0, 2),
+    st.none() | grades, st.none() | st.integers(0, 8), st.none() | loads,
 )  # fmt: skip
 MOSTLY_SENSIBLE = st.integers(0, 3).flatmap(lambda kind: WISHES if kind else SINGLE)
 COMMANDS = st.lists(MOSTLY_SENSIBLE, min_size=8, max_size=30)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -94,3 +96,46 @@ def view(journal: Journal, sql: str) -> list[tuple[Any, ...]]:
         return cursor.execute(sql).fetchall()
     finally:
         cursor.close()
+
+
+ROOT = Path(__file__).parent.parent.parent
+CHILD = """
+import sys
+from pathlib import Path
+sys.path.insert(0, {root!r})
+from tests.journal.helpers import *
+from floor.core.people import *
+"""
+
+
+def child(body: str, path: Path) -> subprocess.Popen[str]:
+    """Python with the helpers, `path` as `gym`, its words read line by line."""
+    text = CHILD.format(root=str(ROOT)) + f"gym = Path({str(path)!r})\n" + body
+    return subprocess.Popen([sys.executable, "-c", text], stdout=subprocess.PIPE, stdin=subprocess.PIPE, text=True)
+
+
+def line(process: subprocess.Popen[str]) -> str:
+    assert process.stdout is not None
+    return process.stdout.readline().strip()
+
+
+def killed(body: str, path: Path) -> None:
+    """Run the body in a process that is killed without closing anything."""
+    process = child(body + "\nimport os, signal\nos.kill(os.getpid(), signal.SIGKILL)\n", path)
+    process.communicate()
+    assert process.returncode == -9
+
+
+EVENING = """
+journal = open_gym(gym)
+journal.append([joined(7)], [PersonAdded(7, "Ada Example", "Ada")])
+append_each(journal, [opened()] + [rep(7, 1, no, no) for no in range(1, 11)])
+"""
+
+
+def wal(path: Path) -> Path:
+    return path.with_name(path.name + ".wal")
+
+
+def tail(path: Path) -> Path:
+    return path.with_name(path.name + ".tail")

@@ -49,7 +49,8 @@ def an_evening(folder: Path, clock: SetClock | None = None) -> Session:
 async def test_it_says_what_happened_what_changed_and_what_is_next(tmp_path: Path) -> None:
     async with closing(an_evening(tmp_path)) as (app, _):
         words = read(app.screen, "#summary")
-        assert "squat: 3 of 3 work sets · top 62.5 kg × 5 · sharp 3 · next: 65 kg 3×5 (was 62.5)" in words
+        assert "squat: 3 of 3 work sets · top 62.5 kg × 5 · sharp 3" in words
+        assert "next: 65 kg 3×5 (was 62.5): all reps made, form held: one step more" in words
         assert "power clean: 1 of 4 work sets · top 50 kg × 3 · broken 1 · back rounding" in words
         assert "overruled by the coach: the same, 50 kg" in words
         assert "form fell apart: lighter next time" in words
@@ -108,7 +109,7 @@ async def test_someone_lifting_is_a_no_with_the_name(tmp_path: Path) -> None:
         assert session.state.open
 
 
-@pytest.mark.parametrize("keys", [["down"] * 200, ["pagedown"] * 20])
+@pytest.mark.parametrize("keys", [["down"] * 50, ["pagedown"] * 5])
 async def test_a_long_evening_scrolls_to_its_last_line(tmp_path: Path, keys: list[str]) -> None:
     session = an_evening(tmp_path)
     last = session.state.gym.settings.cautions[-1]
@@ -123,7 +124,7 @@ async def test_a_long_evening_scrolls_to_its_last_line(tmp_path: Path, keys: lis
 
 async def test_no_line_is_cut_at_the_edge(tmp_path: Path) -> None:
     async with closing(an_evening(tmp_path), SMALL) as (app, pilot):
-        for _ in range(10):
+        for _ in range(4):
             assert max(len(line) for line in read(app.screen, "#summary").splitlines()) <= 78
             await pilot.press("pagedown")
 

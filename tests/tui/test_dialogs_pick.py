@@ -7,7 +7,9 @@ import pytest
 from floor.tui.dialogs.pick import Option, Pick
 from tests.tui.dialog_bench import UNANSWERED, UNDERNEATH, DialogBench, ask
 
-GROUP = ["Alma", "Ben", "Yusuf", "Mirela", "Tove", "Oskar", "Pia", "Lotte", "Ivo", "Nadja", "Sem", "Rhea", "Kofi", "Una"]
+GROUP = [
+    "Alma", "Ben", "Yusuf", "Mirela", "Tove", "Oskar", "Pia", "Lotte", "Ivo", "Nadja", "Sem", "Rhea", "Kofi", "Una",
+]  # fmt: skip
 
 
 def group(many: int = 14) -> list[Option]:
@@ -109,3 +111,16 @@ async def test_the_first_key_answers_and_the_next_one_finds_it_closed() -> None:
         await pilot.pause()
         assert bench.answers == [None, 101]
         assert UNDERNEATH in bench.words
+
+
+async def test_a_second_answer_closes_nothing_else() -> None:
+    bench = DialogBench(lambda: Pick("Who leaves?", group()))
+    async with bench.run_test(size=(80, 24)) as pilot:
+        dialog = bench.screen
+        assert isinstance(dialog, Pick)
+        dialog.reply(101)
+        dialog.reply(102)
+        dialog.action_leave()
+        await pilot.pause()
+        assert bench.answers == [101]
+        assert len(bench.screen_stack) == 1

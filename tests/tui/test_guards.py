@@ -20,6 +20,7 @@ from textual.app import App
 from textual.geometry import Size
 
 from floor.clock import stopwatch
+from floor.tui.app import FloorApp
 from floor.tui.guards import (
     SizeGuard,
     TooSmall,
@@ -30,8 +31,10 @@ from floor.tui.guards import (
     too_small,
     write_report,
 )
+from floor.tui.screens.floor import Floor
 from floor.tui.screens.keyshelp import KeysHelp
 from tests.tui.guarded_app import SECRET, fail
+from tests.tui.house import check_in, open_session
 
 ROOT = Path(__file__).resolve().parents[2]
 LEFT_ALTERNATE, CURSOR_SHOWN = b"\x1b[?1049l", b"\x1b[?25h"
@@ -127,10 +130,7 @@ def test_a_crash_leaves_the_terminal_whole_and_names_nobody(
     (file,) = folder.iterdir()
     told = file.read_text(encoding="utf-8")
     assert "raise ValueError" in told and "in fail" in told
-    for name in SECRET.split():
-        # the code itself has the name once, in the line that makes it; the variable's value is nowhere
-        assert SECRET not in printed and SECRET not in told
-        assert f"lifter: {name}" not in printed + told
+    assert SECRET not in printed and SECRET not in told
     assert stat.S_IMODE(file.stat().st_mode) == 0o600
     assert stat.S_IMODE(folder.stat().st_mode) == 0o700
 
@@ -198,7 +198,9 @@ def test_where_no_file_can_be_written_the_places_are_printed_instead(tmp_path: P
     assert "in fail" in words and SECRET not in words
 
 
-@pytest.mark.parametrize(("width", "height", "small"), [(80, 24, False), (79, 24, True), (80, 23, True), (200, 60, False)])
+@pytest.mark.parametrize(
+    ("width", "height", "small"), [(80, 24, False), (79, 24, True), (80, 23, True), (200, 60, False)]
+)
 def test_eighty_by_twenty_four_is_enough(width: int, height: int, small: bool) -> None:
     assert too_small(Size(width, height)) is small
 
@@ -259,3 +261,22 @@ async def test_covered_by_another_screen_it_still_goes_when_there_is_room() -> N
         app.pop_screen()
         await pilot.pause()
         assert not any(isinstance(screen, TooSmall) for screen in app.screen_stack)
+
+
+async def test_the_evening_is_untouched_by_keys_pressed_blind_on_a_small_terminal(tmp_path: Path) -> None:
+    session = open_session(tmp_path)
+    check_in(session, 1, 2)
+    app = FloorApp(session, ticking=False)
+    async with app.run_test(size=(60, 20)) as pilot:
+        await pilot.pause()
+        assert isinstance(app.screen, TooSmall)
+        before = session.state
+        await pilot.press("enter", "space", "backspace", "f12", "!")
+        app.tick()
+        assert session.state is before
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause()
+        assert isinstance(app.screen, Floor)
+        await pilot.press("enter")
+        assert session.state is not before
+    session.journal.close()

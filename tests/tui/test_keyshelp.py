@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.tui.house import open_session
-
 from floor.tui.app import FloorApp
 from floor.tui.keys import KEYS, MORE
 from floor.tui.screens.keyshelp import KeysHelp, help_lines
+from tests.tui.house import open_session
 
 
 def test_every_key_and_every_letter_of_everything_else_is_listed() -> None:

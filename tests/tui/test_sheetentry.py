@@ -136,7 +136,7 @@ async def test_backspace_first_drops_what_was_typed_and_then_undoes(tmp_path: Pa
 
 
 async def test_a_whole_evening_is_entered_one_key_a_set(tmp_path: Path) -> None:
-    session = tonight(tmp_path, 1, 2, 4)
+    session = tonight(tmp_path, 1, 4)
     async with entering(session) as (app, pilot):
         total = sum(len(p.sets) for p in session.state.evening.here.values())
         await pilot.press(*["2"] * total)

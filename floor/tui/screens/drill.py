@@ -138,7 +138,7 @@ class Drill(EveningScreen):
         self.query_one("#keys", Lines).show([self._keys()])
 
     def _leave(self) -> None:
-        if self.is_current:
+        if self.app.screen is self:
             self.dismiss()
 
     def _message(self) -> Content:

@@ -79,4 +79,5 @@ class KeysHelp(ModalScreen[None]):
 
     def action_close(self) -> None:
         """Back to the screen below."""
-        self.dismiss()
+        if self.app.screen is self:
+            self.dismiss()

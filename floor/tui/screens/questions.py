@@ -146,8 +146,9 @@ class Questions(EveningScreen):
 
     def action_leave(self) -> None:
         """Back to the screen below; what runs is stopped."""
-        self._forget()
-        self.dismiss()
+        if self.app.screen is self:
+            self._forget()
+            self.dismiss()
 
     def action_tables(self) -> None:
         """The list of tables beside the question, or instead of the answer where it is narrow."""

@@ -1,0 +1,149 @@
+"""A whole demo evening by keys in a real terminal: fourteen lifters and a walk-in, until nobody has a set left."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from floor.core.summary import lines, summarise
+from tests.terminal.evening_keys import failures, hand_line, message, open_gym
+from tests.terminal.terminal import Terminal, python_floor
+
+MOST_KEYS = 1500
+STATIONS = 3
+PEOPLE = 14
+
+_FAULT = re.compile(r" ([a-z])  [a-z]")
+_REPS = re.compile(r"rep (\d+) of (\d+)")
+
+
+class Evening:
+    """A coach who follows the screen: looks at the line of the station in hand and presses the key it asks for."""
+
+    def __init__(self, term: Terminal) -> None:
+        self.term = term
+        self.keys = 0
+        self.sets = 0
+        self.said: list[str] = []
+        self.todo = dict(EVENTS)
+
+    def press(self, *keys: str) -> None:
+        """One key after another, each when the one before is on the screen; a failure or a crash ends the test."""
+        for key in keys:
+            self.keys += 1
+            self.term.step(key)
+            assert self.term.process.poll() is None, self.term.text()
+            assert not failures(self.term), self.term.text()
+            self.said.append(f"{key}: {message(self.term)}")
+
+    def check_in(self) -> None:
+        """Everyone on the list, one expected late."""
+        self.term.wait_for("no session is open")
+        for n in range(PEOPLE):
+            self.press("l" if n == 4 else "enter", "down")
+        assert f"{PEOPLE - 1} here · 1 late" in self.term.lines()[0], self.term.text()
+        self.press("f")
+        self.term.wait_for("Enter starts")
+
+    def lift(self) -> None:
+        """Round the stations until all of them are free."""
+        free = 0
+        while free < STATIONS and self.keys < MOST_KEYS:
+            line = hand_line(self.term)
+            if "free" in line:
+                free += 1
+                self.press("right")
+                continue
+            free = 0
+            if " ramp " in line:
+                self.press("f4")
+            elif _REPS.search(line):
+                self.running(line)
+            else:
+                assert "Enter starts" in line, self.term.text()
+                self.press("enter")
+                assert _REPS.search(hand_line(self.term)), self.term.text()
+
+    def running(self, line: str) -> None:
+        """A set: now and then a fault or a missed rep, then the rest made and the grade; then the next station."""
+        self.sets += 1
+        if self.sets % 3 == 0:
+            letters = [found[1] for row in self.term.lines() if (found := _FAULT.match(row))]
+            assert letters, self.term.text()
+            self.press("space", letters[self.sets % len(letters)])
+        if self.sets % 7 == 0 and "rep 0" in line:
+            self.press(".")
+        if "(Enter)" not in hand_line(self.term):
+            self.press("enter")
+        self.press("5" if self.sets % 5 == 0 else "enter")
+        assert not _REPS.search(hand_line(self.term)), self.term.text()
+        for keys in self.todo.pop(self.sets, ()):
+            self.press(*keys)
+        self.press("tab")
+
+    def close(self) -> list[str]:
+        """Close the session; every line of the screen that tells of it, read by going down a line at a time."""
+        self.press("/", "x")
+        self.term.wait_for("Enter closes it")
+        self.press("enter")
+        self.term.wait_for("closed ")
+        page = self.term.lines()
+        told = page[1 : _foot(page)]
+        while (at := re.search(r"lines (\d+)-(\d+) of (\d+)", self.term.text())) and at[2] != at[3]:
+            self.press("down")
+            page = self.term.lines()
+            told.append(page[_foot(page) - 1])
+        return told
+
+
+def _foot(page: list[str]) -> int:
+    """The row under the summary: the one that says how to scroll, or the third from below."""
+    return next((y for y, row in enumerate(page) if re.search(r"lines \d+-\d+ of", row)), len(page) - 3)
+
+
+EVENTS: dict[int, tuple[tuple[str, ...], ...]] = {
+    6: (("f2", "enter"), ("f2", "enter"), ("f2", "enter")),
+    12: (("f8", "a", "1", "1"),),
+    15: (("f3", "-", "enter"),),
+    18: (("f8", "w", *"Quill", "enter"),),
+    22: (("f9", "1", "enter"),),
+    26: (("f8", "l", "2"),),
+    30: (("f6", "1"),),
+    34: (("backspace", "backspace", "backspace"),),
+    38: (("f5",),),
+    42: (("f7", *"-5", "enter"),),
+    46: (("f8", "m", "1", "2"),),
+    50: (("!", "!"),),
+    54: (("-",),),
+}
+"""What comes between two sets, by how many have been lifted: late sets, an arrival, a set put right, a walk-in, pain,
+somebody who leaves, a swap, undo, a turn passed, a load by hand, a move, everything stopped and gone on, an overruling."""
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(("cols", "rows"), [(80, 24), (140, 45)])
+def test_a_whole_evening_of_fourteen_lifters(demo: Path, cols: int, rows: int) -> None:
+    with Terminal(python_floor("--gym", demo), cols, rows) as term:
+        evening = Evening(term)
+        evening.check_in()
+        evening.lift()
+        assert evening.sets > 40 and not evening.todo, (evening.sets, evening.todo)
+        told = evening.close()
+        term.press("ctrl+q")
+        assert term.ended() == 0
+        assert b"Traceback" not in term.raw
+    print(f"{cols}x{rows}: {evening.keys} keys, {evening.sets} sets seen")
+    session = open_gym(demo)
+    try:
+        came = summarise(session.state, session.tonight)
+        wanted = lines(came, session.state.gym, session.names, min(cols - 2, 120))
+        assert not session.state.open
+        assert len(came.came) == PEOPLE + 1
+        for lifter in came.came:
+            assert any(line.strip().startswith(session.names[lifter.lifter]) for line in told)
+        assert [line.strip() for line in told if line.strip()] == [line.strip() for line in wanted if line.strip()]
+        assert "Quill" in session.names.values()
+    finally:
+        session.journal.close()
