@@ -83,3 +83,13 @@ def suggested_station(state: State, lifter: Lifter, now: datetime) -> Station | 
         return sum(p.station == station.id and not p.gone for p in here), station.id
 
     return min(fits, key=crowd, default=None)
+
+
+def first_numbers(state: State, now: datetime) -> dict[int, int]:
+    """Each lifter's first number on the evening sheet: everyone of the gym in turn, a number for every set."""
+    firsts: dict[int, int] = {}
+    no = 1
+    for lifter in sorted(state.lifters):
+        firsts[lifter] = no
+        no += len(sets_tonight(state, state.lifters[lifter], now))
+    return firsts

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
-from floor.core.arrivals import here_tonight
+from floor.core.arrivals import first_numbers, here_tonight
 from floor.core.commands import RecordWhole
 from floor.core.gym import Grade
 from floor.core.loading import buildable
@@ -25,14 +26,18 @@ class PaperSet:
         return self.lifter, self.set.no
 
 
-def to_enter(state: State) -> tuple[PaperSet, ...]:
-    """Every set of tonight not recorded yet, numbered as on the sheet: all sets of all who came, in turn.
+def to_enter(state: State, now: datetime) -> tuple[PaperSet, ...]:
+    """Every set of those who came that is not recorded yet, in the sheet's order and with its numbers.
 
     Sets of someone who has left are among them; a running set and those taken
     off are not.
     """
-    rows = [(present.lifter, s) for present in here_tonight(state).values() for s in present.sets]
-    return tuple(PaperSet(no, lifter, s) for no, (lifter, s) in enumerate(rows, 1) if s.status == PLANNED)
+    here = here_tonight(state)
+    rows: list[PaperSet] = []
+    for lifter, first in first_numbers(state, now).items():
+        sets = sorted(here[lifter].sets, key=lambda s: s.no) if lifter in here else []
+        rows += [PaperSet(first + i, lifter, s) for i, s in enumerate(sets) if s.status == PLANNED]
+    return tuple(rows)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,9 +1,10 @@
 """The evening on paper: what to lift, boxes to tick, room to write; as plain text and as one HTML page.
 
-The sets are numbered 1..n over the sheet, lifter by lifter in the order they
-came, then whoever has not come yet by number. Fast entry from the paper follows
-the same order, and the numbers of those who were here when it was written do
-not change when others come. No notes about anyone are on it.
+The sets are numbered 1..n over the sheet, lifter by lifter by the lifter's own
+number, here or not. Fast entry from the paper (papers.py) counts the same way,
+so the numbers stay when others come later or walk in; a clearance recorded, or
+a programme given, after the sheet was written moves those behind it. No notes
+about anyone are on it.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from html import escape
 from textwrap import wrap
 
 from floor.core import stacks
-from floor.core.arrivals import here_tonight, sets_tonight
+from floor.core.arrivals import first_numbers, here_tonight, sets_tonight
 from floor.core.gym import Gym, Lift, Station
 from floor.core.state import Heights, Lifter, State
 from floor.core.units import show_with_unit
@@ -73,14 +74,9 @@ class Sheet:
 
 def make_sheet(state: State, names: Mapping[int, str], now: datetime, when: str) -> Sheet:
     """The sheet of tonight as it stands; `when` is the date and time in the gym's own words."""
-    here = here_tonight(state)
-    order = [*here, *sorted(i for i in state.lifters if i not in here)]
-    made: list[Block] = []
-    no = 1
-    for lifter_id in order:
-        block = _block(state, state.lifters[lifter_id], names, now, no)
-        no += len(block.rows)
-        made.append(block)
+    made = [
+        _block(state, state.lifters[lifter], names, now, no) for lifter, no in first_numbers(state, now).items()
+    ]
     used = dict.fromkeys(row.lift for block in made for row in block.rows)
     session = f" · session {state.evening.session}" if state.open else ""
     return Sheet(
@@ -102,13 +98,14 @@ def _block(state: State, lifter: Lifter, names: Mapping[int, str], now: datetime
     parts.append(station.name if station else "not here yet")
     sets = sets_tonight(state, lifter, now)
     numbers = [s.no for s in present.sets] if present else range(1, len(sets) + 1)
+    inorder = sorted(zip(numbers, sets, strict=True), key=lambda pair: pair[0])
     rows: list[Row] = []
-    for i, s in enumerate(sets):
+    for i, (set_no, s) in enumerate(inorder):
         bar, stack = finished_bar(gym, s.lift, s.load, station)
-        again = i > 0 and (s.lift, s.load) == (sets[i - 1].lift, sets[i - 1].load)
+        again = i > 0 and (s.lift, s.load) == (rows[-1].lift, rows[-1].load)
         care = "" if again else stacks.floor_start(gym, gym.lifts[s.lift], stack)
         said = stack_words(gym, bar, stack)
-        rows.append(Row(no + i, lifter.id, numbers[i], s.lift, s.role, s.reps, s.load, said, care))
+        rows.append(Row(no + i, lifter.id, set_no, s.lift, s.role, s.reps, s.load, said, care))
     about = [words for i in dict.fromkeys(s.lift for s in sets) if (words := _about(gym.lifts[i], lifter, sets))]
     return Block(lifter.id, " · ".join(parts), tuple(about), tuple(rows))
 
@@ -196,7 +193,8 @@ def _wrapped(words: str, after: str = "", before: str = "") -> list[str]:
 STYLE = (
     "body{font:11pt/1.35 sans-serif;margin:1.2cm;color:#000;background:#fff}h1{font-size:14pt;margin:0 0 .3em}"
     "h2{font-size:12pt;margin:1em 0 .2em;border-top:2px solid #000;padding-top:.3em}section{break-inside:avoid-page}"
-    "table{border-collapse:collapse;width:100%;font-size:10pt}td,th{border-bottom:1px solid #999;padding:.15em .4em;text-align:left}"
+    "table{border-collapse:collapse;width:100%;font-size:10pt}"
+    "td,th{border-bottom:1px solid #999;padding:.15em .4em;text-align:left}"
     ".box{letter-spacing:.15em}.write{width:22%}.load{font-weight:bold;white-space:nowrap}p{margin:.2em 0}"
     "@media print{body{margin:0}}"
 )

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from floor.core.gym import Bar, Gym, Lift, Plate
-from floor.core.units import show_with_unit
+from floor.core.units import show_load, show_with_unit
 
 Stack = tuple[str, ...]
 NONE_TAKEN: Mapping[str, int] = {}
@@ -156,6 +156,16 @@ def words(step: Change, gym: Gym) -> str:
     if step.on:
         parts.append(f"on {_list(step.on)}, each side")
     return "; ".join(parts) or "nothing to change"
+
+
+def short_words(step: Change, gym: Gym) -> str:
+    """The same change in as few letters as can be read: "off 10 1 · 15 kg bar · on 5"."""
+    parts = [f"off {' '.join(step.off)}"] if step.off else []
+    if step.bar is not None:
+        parts.append(f"{show_load(gym.bar(step.bar).mass)} {gym.unit} bar")
+    if step.on:
+        parts.append(f"on {' '.join(step.on)}")
+    return " · ".join(parts) or "nothing to change"
 
 
 def floor_start(gym: Gym, lift: Lift, stack: Stack) -> str:

@@ -18,6 +18,7 @@ from floor.tui.guards import CrashGuard, SizeGuard, leave_on_signals
 from floor.tui.keys import bindings
 from floor.tui.screens.base import EveningScreen
 from floor.tui.screens.checkin import CheckIn
+from floor.tui.screens.drill import Drill
 from floor.tui.screens.floor import Floor
 
 
@@ -48,6 +49,7 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
         self.lasting = False
         self._opening_words = opening_words
         self.muted = False
+        self.crash_folder = session.journal.path.parent
         self._ticking = ticking
         self._ticked = session.clock.now()
 
@@ -57,6 +59,8 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
         self.theme = "textual-dark"
         if self.session.state.open and self.session.state.evening.here:
             self.action_floor()
+            if self.session.state.evening.drill is not None:
+                self.push_screen(Drill())
         else:
             self.action_checkin()
         if self._opening_words:

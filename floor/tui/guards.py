@@ -17,6 +17,7 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -56,42 +57,11 @@ def leave_on_signals(app: App[Any]) -> list[str]:
         if number is None:
             continue
         try:
-            loop.add_signal_handler(number, _leave, app, int(number))
+            loop.add_signal_handler(number, partial(app.exit, return_code=128 + number))
         except (NotImplementedError, RuntimeError, ValueError):
             continue  # not this loop, or not the main thread
         handled.append(name)
     return handled
-
-
-def _leave(app: App[Any], number: int) -> None:
-    let_go_of_dead_terminal()
-    app.exit(return_code=128 + number)
-
-
-def let_go_of_dead_terminal() -> list[int]:
-    """Point the standard streams of a terminal that was closed at nothing, so that leaving writes to it without error.
-
-    A living terminal, a pipe and a file are left alone. Returns the descriptors that were let go.
-    """
-    gone = []
-    for descriptor in (0, 1, 2):
-        if _hung_up(descriptor):
-            nothing = os.open(os.devnull, os.O_RDWR)
-            os.dup2(nothing, descriptor)
-            os.close(nothing)
-            gone.append(descriptor)
-    return gone
-
-
-def _hung_up(descriptor: int) -> bool:
-    """A character device that no longer answers as a terminal and is not the null device."""
-    try:
-        if os.isatty(descriptor):
-            return False
-        found = os.fstat(descriptor)
-    except OSError:
-        return False
-    return 136 <= os.major(found.st_rdev) <= 143 if sys.platform == "linux" else False
 
 
 # --- a crash

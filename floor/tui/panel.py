@@ -18,7 +18,7 @@ from floor.core.rests import rest_left
 from floor.core.state import Present, Proposal, State, TheSet
 from floor.core.units import show_with_unit
 from floor.tui.keys import keys_of
-from floor.tui.present import load_words, minutes, set_words
+from floor.tui.present import heights_words, load_words, minutes, set_words
 
 ACTION_WORDS = {
     "add": "ADD",
@@ -110,12 +110,23 @@ def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int,
         fault = cue(state.gym, on.present, on.set.lift)
         if fault is not None:
             lines.append(Content.assemble(("cue  ", "bold"), f"{names.get(on.present.lifter)}: {fault.cue}"))
+    if on is not None:
+        setup = setup_words(state, on.present, on.set)
+        if setup:
+            lines.append(Content.assemble(("set  ", "bold"), setup))
     waiting = [t for t in promised_line(state, station_id) if on is None or t.lifter != on.present.lifter]
     if waiting:
         unit = state.gym.unit
         order = [f"{names.get(t.lifter, t.lifter)} {show_with_unit(t.set.load, unit)}" for t in waiting]
         lines.append(Content.assemble(("then ", "bold"), " · ".join(order)))
     return lines
+
+
+def setup_words(state: State, present: Present, coming: TheSet) -> str:
+    """What to set before stepping up: this lifter's heights, then the lift's own caution."""
+    lift = state.gym.lifts[coming.lift]
+    heights = heights_words(state.lifters[present.lifter].heights.get(lift.id), lift.heights)
+    return " · ".join(words for words in (heights, lift.caution) if words)
 
 
 def _running(
@@ -132,7 +143,7 @@ def _running(
         suggested = suggest_grade(gym, running)
         number = list(Grade).index(suggested) + 1
         way = "Enter" if running.full else f"{number}"
-        head.append((f" · suggested {number} {suggested} ({way})", "bold"))
+        head.append((f" · {number} {suggested}? ({way})", "bold"))
     lines = [Content.assemble(*head)]
     fault = cue(gym, present, running.lift)
     lines += fault_lines(gym.lifts[running.lift].faults, running, width)

@@ -128,6 +128,8 @@ class Wish:
             return [Swap(present.station, there[0], there[-1])]
         if self.what == "lifts":
             return [SwapLifts(present.lifter)]
+        if self.what == "bar":
+            return [BarFound(present.station, 2000 + self.b * 500)]
         if self.what == "pain":
             return [ReportPain(present.lifter)]
         if self.what == "clear":
@@ -165,7 +167,7 @@ class Wish:
         return [StartSet(station.id), *reps, *seen, EndSet(station.id, self.grade)]
 
 
-WHAT = ("lift", "lift", "lift", "lift", "record", "right", "overrule", "swap", "lifts", "pain", "clear", "clear")
+WHAT = ("lift", "lift", "lift", "lift", "record", "right", "overrule", "swap", "lifts", "bar", "pain", "clear")
 WISHES = st.builds(
     Wish, st.sampled_from(WHAT), st.integers(0, 7), st.integers(0, 5), st.integers(0, 6), st.integers(0, 2),
     st.none() | grades, st.none() | st.integers(0, 8), st.none() | loads,

@@ -27,7 +27,7 @@ from tests.core.random_evenings import COMMANDS, START, Wish, play
 from tests.core.scenes import gym
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_undo_of_the_latest_command_that_stands_gives_the_state_before_it_back_to_the_beginning(
     wishes: list[Command | Wish],
@@ -38,7 +38,7 @@ def test_undo_of_the_latest_command_that_stands_gives_the_state_before_it_back_t
         assert fold(START.state, [e for step in steps for e in step.events]) == undone.before
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_every_promise_is_to_someone_who_lifts_there_next(wishes: list[Command | Wish]) -> None:
     for step in play(wishes):
@@ -64,7 +64,7 @@ def test_every_promise_is_to_someone_who_lifts_there_next(wishes: list[Command |
                 assert evening.stations[present.station].up is not None, step.command
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_who_was_told_next_steps_up_next_unless_something_happened_to_them(wishes: list[Command | Wish]) -> None:
     for step in play(wishes):
@@ -83,7 +83,7 @@ def test_who_was_told_next_steps_up_next_unless_something_happened_to_them(wishe
             )
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_every_load_can_be_built_and_no_plate_is_on_two_bars(wishes: list[Command | Wish]) -> None:
     owned = {p.id: p.pairs for p in gym().plates}
@@ -105,7 +105,7 @@ def _bad(state: State, lifter: int, lift: str, set_no: int) -> bool:
     return done.grade in (Grade.ROUGH, Grade.BROKEN) or (worst is not None and worst.rank >= Severity.FIX.rank)
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_after_a_bad_set_the_next_one_is_never_heavier_unless_the_coach_says_so(wishes: list[Command | Wish]) -> None:
     limits: dict[tuple[int, str], int] = {}
@@ -130,7 +130,7 @@ def test_after_a_bad_set_the_next_one_is_never_heavier_unless_the_coach_says_so(
                 assert coming.load <= limit, (step.command, coming, limit)
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_a_held_lifter_never_starts_and_never_has_a_set_running(wishes: list[Command | Wish]) -> None:
     for step in play(wishes):
@@ -143,7 +143,7 @@ def test_a_held_lifter_never_starts_and_never_has_a_set_running(wishes: list[Com
         assert len(running) == len(set(running))
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_pain_a_dangerous_fault_or_a_broken_set_never_brings_more_next_time(wishes: list[Command | Wish]) -> None:
     steps = play([*wishes, *(EndSet(s, Grade.UNSEEN) for s in (1, 2, 3)), CloseSession()])
@@ -160,7 +160,7 @@ def test_pain_a_dangerous_fault_or_a_broken_set_never_brings_more_next_time(wish
                 assert (event.load or 0) <= (event.was or 0), event
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_turns_only_grow_while_a_lifter_stays_and_late_comers_do_not_start_behind(wishes: list[Command | Wish]) -> None:
     for step in play(wishes):
@@ -175,7 +175,7 @@ def test_the_random_evenings_are_real_evenings() -> None:
     """The strategy reaches what it is meant to: sets end, stops, steps down, holds and moves happen."""
     reached: Counter[str] = Counter()
 
-    @settings(max_examples=150, derandomize=True, database=None, deadline=None)
+    @settings(max_examples=200, derandomize=True, database=None, deadline=None)
     @given(COMMANDS)
     def look(wishes: list[Command | Wish]) -> None:
         for step in play(wishes):

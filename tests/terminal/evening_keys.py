@@ -17,6 +17,7 @@ from tests.terminal.terminal import HOUSE, Terminal, plain_environment, python_f
 
 _EDGES = str.maketrans("┏┓┗┛━┃", "╭╮╰╯─│")
 _CLOCK = re.compile(r"\d+:\d{2}")
+_FAILED = re.compile(r"Nothing was recorded|nothing more is recorded|can't be written|Traceback|error of its own")
 _REST = re.compile(r"([^·]+?) (\d+):(\d{2})(?= ·|$)")
 
 
@@ -100,4 +101,4 @@ def message(term: Terminal) -> str:
 
 def failures(term: Terminal) -> list[str]:
     """Lines that tell of a failed commit or a crash."""
-    return [line for line in term.lines() if line.lstrip().startswith("! ") and "ecorded" in line or "Traceback" in line]
+    return [line for line in term.lines() if _FAILED.search(line)]

@@ -41,6 +41,10 @@ _UNKNOWN = re.compile(rb"\x1b\[[<=>][0-9;]*[a-zA-Z]|\x1b\[\?[0-9;]*\$p|\x1bP[^\x
 """Questions to the terminal (keyboard protocol, modes) that the emulator would print as letters."""
 _UNFINISHED = re.compile(rb"\x1b(?:\[[<=>?]?[0-9;]*\$?|P[^\x1b]*\x1b?)?\Z")
 
+_FRAMES_ASKED, _FRAMES_YES = b"\x1b[?2026$p", b"\x1b[?2026;2$y"
+_FRAME, _FRAME_END = b"\x1b[?2026h", b"\x1b[?2026l"
+"""The app asks whether the terminal can hold a frame back until it is whole, as most can, and is told yes."""
+
 TURN = 0.05
 """Seconds of one look at the terminal; a wait is many of them."""
 
@@ -129,11 +133,18 @@ class Terminal:
         return bytes(came)
 
     def _feed(self, data: bytes) -> None:
+        """Show what came: whole frames only, so that the screen is never read half painted."""
         self.raw += data
         whole = self._held + data
+        if _FRAMES_ASKED in data:
+            self._send(_FRAMES_YES)
         cut = _UNFINISHED.search(whole)
-        self._held = whole[cut.start() :] if cut else b""
-        self._stream.feed(_UNKNOWN.sub(b"", whole[: cut.start()] if cut else whole))
+        end = cut.start() if cut else len(whole)
+        begun = whole.rfind(_FRAME, 0, end)
+        if begun > whole.rfind(_FRAME_END, 0, end):
+            end = begun
+        self._held = whole[end:]
+        self._stream.feed(_UNKNOWN.sub(b"", whole[:end]))
 
     def lines(self) -> list[str]:
         """The screen's lines, without blanks at their ends."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -15,7 +16,7 @@ MOST_KEYS = 1500
 STATIONS = 3
 PEOPLE = 14
 
-_FAULT = re.compile(r" ([a-z])  [a-z]")
+_FAULT = re.compile(r" ([a-z])  (?=[a-z])")
 _REPS = re.compile(r"rep (\d+) of (\d+)")
 
 
@@ -59,29 +60,48 @@ class Evening:
             free = 0
             if " ramp " in line:
                 self.press("f4")
+                self.until(lambda: hand_line(self.term) != line, "the ramp to be ticked")
             elif _REPS.search(line):
                 self.running(line)
             else:
-                assert "Enter starts" in line, self.term.text()
+                assert " starts" in line or " rest " in line, self.term.text()
                 self.press("enter")
-                assert _REPS.search(hand_line(self.term)), self.term.text()
+                self.until(self.runs, "the set to start")
+
+    def runs(self) -> bool:
+        """Whether a set runs at the station in hand."""
+        return _REPS.search(hand_line(self.term)) is not None
+
+    def until(self, there: Callable[[], bool], what: str) -> None:
+        """Wait for what the last key must show."""
+        self.term.wait_until(there, 5, what)
 
     def running(self, line: str) -> None:
         """A set: now and then a fault or a missed rep, then the rest made and the grade; then the next station."""
         self.sets += 1
         if self.sets % 3 == 0:
-            letters = [found[1] for row in self.term.lines() if (found := _FAULT.match(row))]
+            letters = [letter for row in self.under() for letter in _FAULT.findall(row)]
             assert letters, self.term.text()
-            self.press("space", letters[self.sets % len(letters)])
-        if self.sets % 7 == 0 and "rep 0" in line:
+            self.press("space")
+            self.until(lambda: "rep 1 of" in hand_line(self.term), "a rep counted")
+            self.press(letters[self.sets % len(letters)])
+            self.until(lambda: "×1" in "".join(self.under()), "the fault marked")
+        elif self.sets % 7 == 0:
             self.press(".")
+            self.until(lambda: "rep 1 of" in hand_line(self.term), "a rep missed")
         if "(Enter)" not in hand_line(self.term):
             self.press("enter")
+            self.until(lambda: "(Enter)" in hand_line(self.term), "the grade to be offered")
         self.press("5" if self.sets % 5 == 0 else "enter")
-        assert not _REPS.search(hand_line(self.term)), self.term.text()
+        self.until(lambda: not self.runs(), "the set to end")
         for keys in self.todo.pop(self.sets, ()):
             self.press(*keys)
         self.press("tab")
+
+    def under(self) -> list[str]:
+        """The lines under that of the station in hand."""
+        lines = self.term.lines()
+        return lines[lines.index(next(row for row in lines if row.lstrip().startswith("▶ "))) + 1 : -3]
 
     def close(self) -> list[str]:
         """Close the session; every line of the screen that tells of it, read by going down a line at a time."""

@@ -89,6 +89,8 @@ async def test_a_letter_marks_the_last_rep_and_the_same_letter_withdraws_it() ->
 async def test_a_fault_on_the_last_rep_stays_on_the_last_rep() -> None:
     assert (await recorded(late, "k", "minus", "3")).faults == ((4, "knees"),)
     assert (await recorded(late, "k", "plus", "3")).faults == ((6, "knees"),)
+    assert (await recorded(late, "left", "right", "k", "plus", "3")).faults == ((6, "knees"),)
+    assert (await recorded(late, "left", "k", "plus", "3")).faults == ((4, "knees"),)
 
 
 async def test_another_rep_is_marked_by_going_to_it() -> None:

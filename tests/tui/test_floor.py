@@ -86,7 +86,7 @@ async def test_a_fault_is_one_letter_and_holds_the_load(tmp_path: Path) -> None:
     async with evening(tmp_path) as floor:
         await floor.press("enter", "space", "a", "enter")
         assert "arms bent early" in floor.words("#panel")
-        assert "suggested 3 rough" in floor.words("#panel")
+        assert "3 rough?" in floor.words("#panel")
         await floor.press("enter")
         assert "KEEP" in floor.words("#panel")
         assert "one thing to fix before more load" in floor.words("#panel")

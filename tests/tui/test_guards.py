@@ -25,7 +25,6 @@ from floor.tui.guards import (
     SizeGuard,
     TooSmall,
     crash_words,
-    let_go_of_dead_terminal,
     plain_report,
     small_words,
     too_small,
@@ -156,10 +155,6 @@ def test_a_closed_window_ends_it(tmp_path: Path, terminals: list[Terminal]) -> N
     terminal.hang_up()
     assert terminal.process.wait(30) == 128 + signal.SIGHUP
     assert list(tmp_path.iterdir()) == [], "going with the window is not a crash"
-
-
-def test_streams_that_still_lead_somewhere_are_not_let_go() -> None:
-    assert let_go_of_dead_terminal() == []
 
 
 def test_the_report_has_the_places_and_the_causes_but_no_values() -> None:

@@ -139,6 +139,9 @@ def start_drill(state: State, command: StartDrill, now: datetime) -> Events | Re
 
 
 def drill_rep(state: State, command: DrillRep, now: datetime) -> Events | Refusal:
+    refused = stopped(state)
+    if refused:
+        return refused
     drill = state.evening.drill
     if drill is None:
         return Refusal("No group drill is on.")
@@ -154,7 +157,7 @@ def drill_fault(state: State, command: DrillFault, now: datetime) -> Events | Re
     drill = state.evening.drill
     if drill is None:
         return Refusal("No group drill is on.")
-    refused = not_here(state, command.lifter)
+    refused = not_here(state, command.lifter) or held(state, command.lifter)
     if refused:
         return refused
     lift = state.gym.lifts[drill.lift]

@@ -58,16 +58,14 @@ class SheetEntry(EveningScreen):
         order = [p.key for p in papers]
         if self._key in order:
             return order.index(self._key)
-        came = list(self.state.evening.here)
-        spot = (came.index(self._key[0]) if self._key[0] in came else len(came), self._key[1])
-        after = [i for i, p in enumerate(papers) if (came.index(p.lifter), p.set.no) > spot]
+        after = [i for i, key in enumerate(order) if key > self._key]
         return after[0] if after else 0
 
     def show_state(self, state: State, now: datetime) -> None:
         """Draw the sets around the cursor."""
         if not self.is_mounted or not self.size.width:
             return
-        papers = to_enter(state)
+        papers = to_enter(state, now)
         left = f"{len(papers)} sets still to enter" if len(papers) != 1 else "1 set still to enter"
         self._put("#header", [Content.assemble((" From the paper sheet ", "bold"), f" {left}")])
         self._put("#message", [message_line(self.house.message, self.house.lasting)])
@@ -120,8 +118,11 @@ class SheetEntry(EveningScreen):
 
     # --- keys
 
+    def _papers(self) -> tuple[PaperSet, ...]:
+        return to_enter(self.state, self.house.session.clock.now())
+
     def _in_hand(self) -> PaperSet | None:
-        papers = to_enter(self.state)
+        papers = self._papers()
         return papers[self._here(papers)] if papers else None
 
     def on_key(self, event: KeyPress) -> None:
@@ -168,18 +169,18 @@ class SheetEntry(EveningScreen):
         if paper is None:
             self.house.say("Every set is entered.")
             return
-        order = to_enter(self.state)
+        order = self._papers()
         at = self._here(order)
         self._key = paper.key
         if self.act(record(self.state, paper, self._draft, Grade(grade))):
-            left = {p.key for p in to_enter(self.state)}
+            left = {p.key for p in self._papers()}
             later = [p.key for p in (*order[at + 1 :], *order[:at]) if p.key in left]
             self._key, self._draft = (later[0] if later else None), EMPTY
             self.house.show()
 
     def action_step(self, by: int) -> None:
         """Skip to another set; what was typed for this one is off."""
-        papers = to_enter(self.state)
+        papers = self._papers()
         if papers:
             self._key, self._draft = papers[(self._here(papers) + by) % len(papers)].key, EMPTY
             self.house.say("")
@@ -190,9 +191,9 @@ class SheetEntry(EveningScreen):
             self._draft = EMPTY
             self.house.say("")
             return
-        before = {p.key for p in to_enter(self.state)}
+        before = {p.key for p in self._papers()}
         self.house.action_undo()
-        again = [p.key for p in to_enter(self.state) if p.key not in before]
+        again = [p.key for p in self._papers() if p.key not in before]
         if again:
             self._key = again[-1]
             self.house.show()

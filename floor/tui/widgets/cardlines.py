@@ -56,7 +56,10 @@ def _part(view: CardView, slot: Slot, width: int, parts: set[str]) -> list[Row]:
                 return []
             return draw_stack(view.plates, view.sleeve_mm, view.collar, width, slot.rows, marks)
         case "change":
-            return [((line, "change"),) for line in wrap(view.change_words, width, slot.rows)]
+            lines = wrap(view.change_words, width, slot.rows)
+            if view.change_short and " ".join(lines) != view.change_words:
+                lines = wrap(view.change_short, width, slot.rows)
+            return [((line, "change"),) for line in lines]
         case "warn":
             return [((line, "warn"),) for line in wrap(_warning(view), width, slot.rows)]
         case "next":

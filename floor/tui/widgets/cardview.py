@@ -40,6 +40,7 @@ class CardView:
     `next_name`, `next_set` ("55 kg × 5") and `next_wait` ("in 1:20") say who follows.
     `plates` are on one sleeve, innermost first; `on` the places in it (0
     innermost) that come on in the change; `sleeve_mm` the loadable length.
+    `change_short` stands in for `change_words` where those would be cut.
     """
 
     title: str
@@ -58,6 +59,7 @@ class CardView:
     sleeve_mm: int = 415
     collar: bool = True
     change_words: str = ""
+    change_short: str = ""
     floor_words: str = ""
     next_name: str = ""
     next_set: str = ""

@@ -1,0 +1,120 @@
+"""Check-in's questions: a walk-in, a note, a clearance, a programme; asked of the highlighted lifter."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from floor.core import commands as c
+from floor.core.people import NoteAdded, PersonAdded, PersonChange
+from floor.core.state import Lifter
+from floor.tui import present_checkin as words
+from floor.tui.dialogs.ask import AskText
+from floor.tui.dialogs.notes import Notes
+from floor.tui.dialogs.pick import Option, Pick
+from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
+from floor.tui.screens.base import EveningScreen
+
+
+class CheckInQuestions(EveningScreen):
+    """The list, the cursor in it, and what is asked in a dialog."""
+
+    _at: int = 0
+
+    @property
+    def lifters(self) -> tuple[int, ...]:
+        """The list, by board name."""
+        return words.roll(self.state, self.house.session.names)
+
+    @property
+    def highlighted(self) -> Lifter | None:
+        """The lifter under the cursor; None on the way to the floor, or in an empty gym."""
+        listed = self.lifters
+        return self.state.lifters[listed[self._at]] if self._at < len(listed) else None
+
+    def action_walk_in(self) -> None:
+        """Somebody new: name, station, go."""
+        here = self.state.gym.stations
+        if not here:
+            self.house.say("The gym has no station to lift at: add one to its equipment first.")
+            return
+        options = [Option(s.id, s.name, " · ".join(sorted(s.stands))) for s in here]
+        taken = frozenset(self.house.session.names.values())
+        self.app.push_screen(WalkIn(options, taken), self._walked_in)
+
+    def _walked_in(self, answer: WalkInAnswer | None) -> None:
+        if answer is None or not self._opened():
+            return
+        number = self.house.session.free_number()
+        arrive = c.Arrive(number, answer.station, new=True, youth=answer.youth)
+        if self.act(arrive, [PersonAdded(number, answer.name, answer.board)]):
+            self._at = self.lifters.index(number)
+            self.house.show()
+
+    def action_note(self) -> None:
+        """Read the notes about the highlighted lifter; a line typed is a caution added."""
+        lifter = self.highlighted
+        person = self.house.session.people.get(lifter.id) if lifter else None
+        if lifter is None or person is None:
+            return
+        notes = [(note.kind, note.text) for note in person.notes]
+        self.app.push_screen(
+            Notes(person.board, notes),
+            lambda text: self._noted(c.AddNote(lifter.id), NoteAdded(lifter.id, "caution", text)) if text else None,
+        )
+
+    def action_clearance(self) -> None:
+        """Record who cleared a held lifter, and when."""
+        lifter = self.highlighted
+        if lifter is None:
+            return
+        if not lifter.held:
+            self.house.say(f"{self._called(lifter.id)} is not held.")
+            return
+        hint = "Only with a clearance from someone licensed to give it. Kept with the person, not on the board."
+        self.app.push_screen(
+            AskText(f"{self._called(lifter.id)}: who cleared it, and when?", hint),
+            lambda text: self._noted(c.ClearPain(lifter.id), NoteAdded(lifter.id, "clearance", text)) if text else None,
+        )
+
+    def _noted(self, command: c.Command, note: PersonChange) -> None:
+        self.act(command, [note])
+
+    def action_programme(self) -> None:
+        """Give the highlighted lifter a programme."""
+        lifter = self.highlighted
+        if lifter is None:
+            return
+        known = list(self.state.gym.programmes.values())
+        if not known:
+            self.house.say("The gym has no programme: add one to its documents.")
+            return
+        options = [Option(p.id, p.name, "now" if p.id == lifter.programme else _days(len(p.days))) for p in known]
+        hint = "Starts on day 1." + (" Tonight's sets stay as they are." if self._planned(lifter) else "")
+        self.app.push_screen(
+            Pick(f"{self._called(lifter.id)}: which programme?", options, hint),
+            lambda picked: self._give(lifter.id, picked),
+        )
+
+    def _give(self, lifter: int, picked: int | str | None) -> None:
+        if isinstance(picked, str):
+            self.act(c.GiveProgramme(lifter, picked))
+
+    # --- small helps
+
+    def _opened(self) -> bool:
+        """A session is open: the first check-in opens it, as a command of its own."""
+        return self.state.open or self.act(c.OpenSession())
+
+    def _planned(self, lifter: Lifter) -> bool:
+        present = self.state.evening.here.get(lifter.id) if self.state.open else None
+        return present is not None and bool(present.sets)
+
+    def _now(self) -> datetime:
+        return self.house.session.clock.now()
+
+    def _called(self, lifter: int) -> str:
+        return words.name_of(lifter, self.house.session.names)
+
+
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"

@@ -1,0 +1,79 @@
+"""Makes every picture in screenshots/ from the demo gym and a set clock: `python -m tests.screenshots`."""
+
+from __future__ import annotations
+
+import asyncio
+import tempfile
+from pathlib import Path
+
+from textual.pilot import Pilot
+
+from floor.core.board import on_the_bar
+from floor.tui.app import FloorApp
+from tests.scenario import demo_session, everyone_in, lift_on
+from tests.tui.house import read
+
+FOLDER = Path(__file__).parent.parent / "screenshots"
+
+
+async def picture(app: FloorApp, pilot: Pilot[None], name: str) -> None:
+    """Save the screen as it is now."""
+    await pilot.pause()
+    app.tick()
+    await pilot.pause()
+    svg = app.export_screenshot(title="floor")
+    (FOLDER / f"{name}.svg").write_text(svg, encoding="utf-8")
+    print(f"screenshots/{name}.svg")
+
+
+async def start(size: tuple[int, int]) -> None:
+    """One evening, photographed from check-in to close."""
+    tag = f"{size[0]}x{size[1]}"
+    with tempfile.TemporaryDirectory() as folder:
+        session, clock = demo_session(Path(folder))
+        app = FloorApp(session, ticking=False)
+        async with app.run_test(size=size) as pilot:
+            await picture(app, pilot, f"check-in-{tag}")
+            everyone_in(session, clock)
+            lift_on(session, clock, 4)
+            app.show()
+            await pilot.press("f")
+            await picture(app, pilot, f"floor-{tag}")
+            for _ in range(3):
+                on = on_the_bar(session.state, 1)
+                if on is not None and on.set.lift == "clean":
+                    break
+                await pilot.press("f5")
+            if (on := on_the_bar(session.state, 1)) is not None and on.set.role == "ramp":
+                await pilot.press("f4")
+            clock.on(120)
+            await pilot.press("enter", "space", "a")
+            await picture(app, pilot, f"fault-list-{tag}")
+            clock.on(10)
+            await pilot.press("enter", "enter")
+            await picture(app, pilot, f"proposal-{tag}")
+            await pilot.press("f2")
+            await picture(app, pilot, f"late-set-{tag}")
+            await pilot.press("escape", "f1")
+            await picture(app, pilot, f"keys-{tag}")
+            await pilot.press("escape", "f12")
+            await pilot.pause()
+            await pilot.press("f5")
+            while "running" in read(app.screen, "#said"):
+                await pilot.pause(0.05)
+            await picture(app, pilot, f"question-{tag}")
+            await pilot.press("escape")
+            await pilot.press("slash", "x")
+            await picture(app, pilot, f"close-{tag}")
+        session.journal.close()
+
+
+def main() -> None:
+    """All pictures, small and large."""
+    FOLDER.mkdir(exist_ok=True)
+    for size in ((80, 24), (140, 45)):
+        asyncio.run(start(size))
+
+
+if __name__ == "__main__":
+    main()
