@@ -5,24 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from floor.core.commands import BringRoster, RosterRow
-from floor.core.people import PersonAdded
+from floor.core.people import PersonAdded, board_name
 from floor.core.roster import read_roster
 from floor.session import Outcome, Refused, Session
 
 MOST_BYTES = 5_000_000
-
-
-def board_name(name: str, taken: set[str]) -> str:
-    """A short name for the board: the first name, with initials or a number when that is taken."""
-    parts = name.split()
-    choices = [parts[0], f"{parts[0]} {parts[-1][0]}"] if len(parts) > 1 else [parts[0]]
-    for choice in choices:
-        if choice.casefold() not in taken:
-            return choice
-    number = 2
-    while f"{choices[-1]} {number}".casefold() in taken:
-        number += 1
-    return f"{choices[-1]} {number}"
 
 
 def bring_roster(session: Session, path: Path) -> Outcome:

@@ -23,7 +23,6 @@ from floor.journal.errors import JournalError
 from floor.journal.log import Journal
 from floor.journal.reading import Reading
 
-
 AN_EVENING = timedelta(hours=12)
 """A closed session can be opened again by undo for so long; after that it is put right, not undone."""
 

@@ -137,7 +137,7 @@ def test_the_demo_gym_has_three_platforms() -> None:
     assert [(s.id, s.name, sorted(s.stands)) for s in demo.stations] == [
         (1, "Platform 1", ["floor", "rack"]),
         (2, "Platform 2", ["floor", "rack"]),
-        (3, "Platform 3", ["bench", "floor"]),
+        (3, "Platform 3", ["bench", "floor", "rack"]),
     ]
 
 

@@ -6,6 +6,7 @@ one transaction. Events carry a lifter's number, never a name or a note.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 NOTE_KINDS: tuple[str, ...] = ("caution", "pain", "clearance", "incident")
@@ -74,3 +75,24 @@ def check_change(change: PersonChange) -> None:
             raise ValueError("a note needs words")
     elif not change.name.strip() or not change.board.strip():
         raise ValueError("a lifter needs a name and a name for the board")
+
+
+def board_name(name: str, taken: Iterable[str]) -> str:
+    """The first word of the name with a capital, made unlike every one that is taken (capitals make no difference).
+
+    "Ben" is taken: "Ben K" for Ben Kettle, else "Ben 2", "Ben 3" and on. Empty for an empty name.
+    """
+    words = [word[0].upper() + word[1:] for word in name.split()]
+    if not words:
+        return ""
+    used = {other.casefold() for other in taken}
+    tries = [words[0]]
+    if len(words) > 1:
+        tries.append(f"{words[0]} {words[-1][0]}")
+    for board in tries:
+        if board.casefold() not in used:
+            return board
+    count = 2
+    while f"{words[0]} {count}".casefold() in used:
+        count += 1
+    return f"{words[0]} {count}"

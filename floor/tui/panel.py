@@ -15,10 +15,11 @@ from floor.core.nexttime import next_reason
 from floor.core.proposals import reason, suggest_grade
 from floor.core.queue import promised_line
 from floor.core.rests import rest_left
-from floor.core.state import Present, Proposal, State, TheSet
+from floor.core.sheet import height_words
+from floor.core.state import Heights, Present, Proposal, State, TheSet
 from floor.core.units import show_with_unit
 from floor.tui.keys import keys_of
-from floor.tui.present import heights_words, load_words, minutes, set_words
+from floor.tui.present import load_words, minutes, set_words
 
 ACTION_WORDS = {
     "add": "ADD",
@@ -125,7 +126,7 @@ def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int,
 def setup_words(state: State, present: Present, coming: TheSet) -> str:
     """What to set before stepping up: this lifter's heights, then the lift's own caution."""
     lift = state.gym.lifts[coming.lift]
-    heights = heights_words(state.lifters[present.lifter].heights.get(lift.id), lift.heights)
+    heights = height_words(state.lifters[present.lifter].heights.get(lift.id, Heights()), lift)
     return " · ".join(words for words in (heights, lift.caution) if words)
 
 

@@ -10,11 +10,10 @@ from floor.core.board import OnTheBar, on_the_bar, place
 from floor.core.gym import Gym
 from floor.core.loading import loading
 from floor.core.rests import rest_left
+from floor.core.sheet import height_words
 from floor.core.state import Heights, Present, State, TheSet
 from floor.core.units import show_load, show_with_unit
 from floor.tui.widgets.cardview import CardView, RepMark, Status
-
-HEIGHT_WORDS = {"rack": "rack", "safety": "safeties", "bench": "bench"}
 
 
 def minutes(seconds: int) -> str:
@@ -32,15 +31,6 @@ def set_words(gym: Gym, present: Present, the_set: TheSet) -> str:
 def load_words(gym: Gym, the_set: TheSet) -> str:
     """A set's load and reps: "60 kg × 5"."""
     return f"{show_with_unit(the_set.load, gym.unit)} × {the_set.reps}"
-
-
-def heights_words(heights: Heights | None, asked: tuple[str, ...]) -> str:
-    """The heights to set before stepping up; what is not set yet is said."""
-    if not asked:
-        return ""
-    held = heights or Heights()
-    told = [(HEIGHT_WORDS[name], getattr(held, name)) for name in asked]
-    return " · ".join(f"{word} {'not set' if value is None else value}" for word, value in told)
 
 
 def rep_marks(the_set: TheSet, gym: Gym) -> tuple[RepMark, ...]:
@@ -91,7 +81,7 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
         change_words="" if on.running else stacks.words(change, gym),
         change_short="" if on.running else stacks.short_words(change, gym),
         floor_words=_short_of(gym, load, wanted) or stacks.floor_start(gym, lift, stack),
-        setup_line=heights_words(state.lifters[on.present.lifter].heights.get(lift.id), lift.heights),
+        setup_line=height_words(state.lifters[on.present.lifter].heights.get(lift.id, Heights()), lift),
         caution=lift.caution,
         **following,
     )

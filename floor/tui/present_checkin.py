@@ -16,7 +16,9 @@ from floor.core.units import show_load, show_with_unit
 
 Piece = str | tuple[str, str]
 WIDE = 110
-"""From this width on the list has columns of its own for last time and programme."""
+"""From this width on the list has columns of its own for last time and day."""
+WIDEST = 150
+"""From this width on the programme's name stands beside its day."""
 EMPTY_GYM = (
     "",
     "  Nobody belongs to this gym yet.",
@@ -27,7 +29,7 @@ EMPTY_GYM = (
 )
 """What an empty gym says instead of a list."""
 TO_FLOOR = "to the floor"
-_NAME, _STATUS, _LAST, _PROGRAMME = 14, 18, 14, 30
+_NAME, _STATUS, _LAST, _PROGRAMME, _DAY = 14, 18, 14, 30, 7
 
 
 def roll(state: State, names: Mapping[int, str]) -> tuple[int, ...]:
@@ -65,7 +67,7 @@ def header(state: State, now: datetime, zone: tzinfo, width: int) -> Content:
 
 
 def row(state: State, lifter: Lifter, person: Person | None, now: datetime, zone: tzinfo, width: int) -> Content:
-    """One lifter in one line: name, status, marks, then tonight's lifts. At WIDE, last time and programme as well."""
+    """One lifter in one line: name, status, marks, then tonight's lifts. At WIDE, last time and day as well."""
     status = coming(state, lifter.id)
     parts: list[Piece] = [
         (_cell(person.board if person else f"lifter {lifter.id}", _NAME), "bold"),
@@ -73,7 +75,9 @@ def row(state: State, lifter: Lifter, person: Person | None, now: datetime, zone
     ]
     if width >= WIDE:
         parts.append(_cell(last_words(state, lifter, now, zone), _LAST))
-        parts.append(_cell(programme_words(state, lifter), _PROGRAMME))
+        whole = width >= WIDEST
+        day = programme_words(state, lifter) if whole else _day(state, lifter)
+        parts.append(_cell(day, _PROGRAMME if whole else _DAY))
     parts += marks(lifter, person, zone)
     if not lifter.held:
         parts.append(short_words(state, blocks(sets_tonight(state, lifter, now))))
@@ -114,6 +118,12 @@ def programme_words(state: State, lifter: Lifter) -> str:
     if programme is None:
         return "as brought in" if lifter.plans else "no programme"
     return f"{programme.name} · day {lifter.day % len(programme.days) + 1}"
+
+
+def _day(state: State, lifter: Lifter) -> str:
+    """The day alone, "day 2"; nothing without a programme."""
+    programme = state.gym.programmes.get(lifter.programme)
+    return f"day {lifter.day % len(programme.days) + 1}" if programme else ""
 
 
 def marks(lifter: Lifter, person: Person | None, zone: tzinfo) -> list[Piece]:

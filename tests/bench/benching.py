@@ -28,13 +28,15 @@ def timed(act: Callable[[], object]) -> float:
     return time.perf_counter() - started
 
 
-def key_to_paint(term: Terminal, key: str, still: float = 0.004) -> tuple[float, float, int]:
+def key_to_paint(term: Terminal, key: str, still: float = 0.02) -> tuple[float, float, int]:
     """Seconds from a key to the first and to the last bytes it wrote, and how many bytes.
 
-    The last are those before the first silence of `still` seconds. Raises
+    The key goes in when the terminal has been still for `still` seconds, longer
+    than a frame of the app (1/60 s), so that no key waits for the frame of the
+    one before. The last bytes are those before the next such silence.
     AssertionError when nothing comes for a second: that key painted nothing.
     """
-    while term.pump(0.0):
+    while term.pump(still):
         pass
     started = time.perf_counter()
     term.press(key)
@@ -63,5 +65,5 @@ def report(title: str, rows: Sequence[Sequence[str]]) -> None:
     out = sys.stdout
     print(f"\n\n{title}\n{machine()}", file=out)
     for row in rows:
-        print("  ".join(cell.rjust(width) if n else cell.ljust(width) for n, (cell, width) in
-                        enumerate(zip(row, widths, strict=True))), file=out)
+        cells = [cell.rjust(width) for cell, width in zip(row, widths, strict=True)]
+        print("  ".join([row[0].ljust(widths[0]), *cells[1:]]), file=out)

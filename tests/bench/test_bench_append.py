@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from functools import partial
 from pathlib import Path
 
 import duckdb
@@ -24,7 +25,9 @@ def test_one_event_recorded_beside_one_row_inserted(demo: Path, tmp_path: Path) 
     opened = max(recorded.events[0].session or 0 for recorded in journal.read().tonight) + 1
     journal.append([Event(kind="session_opened", happened=now, session=opened)])
     bare = duckdb.connect(str(tmp_path / "bare.duckdb"))
-    bare.execute("CREATE TABLE row (seq BIGINT, happened TIMESTAMPTZ, kind TEXT, lifter INTEGER, lift TEXT, rep INTEGER)")
+    bare.execute(
+        "CREATE TABLE row (seq BIGINT, happened TIMESTAMPTZ, kind TEXT, lifter INTEGER, lift TEXT, rep INTEGER)"
+    )
     ours: list[float] = []
     theirs: list[float] = []
 
@@ -38,8 +41,8 @@ def test_one_event_recorded_beside_one_row_inserted(demo: Path, tmp_path: Path) 
             kind="fault_seen", happened=now + timedelta(seconds=n), session=opened, lifter=1, lift="clean",
             set_no=1, rep=1, fault="arms-bent-early",
         )  # fmt: skip
-        ours.append(timed(lambda event=event: journal.append([event])))  # type: ignore[misc]
-        theirs.append(timed(lambda n=n: insert(n)))  # type: ignore[misc]
+        ours.append(timed(partial(journal.append, [event])))
+        theirs.append(timed(partial(insert, n)))
     journal.close()
     bare.close()
     report(

@@ -110,9 +110,10 @@ def test_pain_told_between_sessions_holds_as_well() -> None:
     assert scene.of(1).sets == ()
 
 
-def test_a_held_lifters_drill_reps_can_still_be_marked() -> None:
+def test_a_held_lifter_sits_the_group_drill_out() -> None:
     scene = evening(came(squat=60), ReportPain(1), StartDrill("squat", 1), DrillRep()).when(DrillFault(1, "d"))
-    assert scene.event("drill_fault").lifter == 1
+    assert scene.refusal is not None and "held" in scene.refusal.why
+
 
 
 # --- leaving

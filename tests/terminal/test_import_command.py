@@ -8,7 +8,11 @@ from tests.terminal.evening_keys import open_gym, run_floor
 from tests.terminal.terminal import Terminal, python_floor
 
 GOOD = "\ufefflifter;lift;sets;reps;load;unit\nOda Invented;squat;3;5;62,5;kg\nPim Made-Up;bench press;3;5;95;lb\n"
-BAD = "lifter,lift,sets,reps,load,unit\nOda Invented,squat,3,5,62.5,kg\nPim Made-Up,juggling,3,5,40,kg\nPim,squat,3,0,x,kg\n"
+BAD = """lifter,lift,sets,reps,load,unit
+Oda Invented,squat,3,5,62.5,kg
+Pim Made-Up,juggling,3,5,40,kg
+Pim,squat,3,0,x,kg
+"""
 
 
 def test_a_good_roster_is_taken_and_stands_on_the_check_in_list(tmp_path: Path) -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from floor.core.people import board_name
 from floor.tui.dialogs.pick import Option
-from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer, board_name
+from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
 from tests.tui.dialog_bench import UNANSWERED, ask
 
 STATIONS = [Option(1, "platform 1", "4 here"), Option(2, "platform 2", "5 here"), Option(3, "platform 3", "5 here")]

@@ -14,10 +14,10 @@ from floor.core.gym import Grade
 from floor.core.state import DONE
 from floor.session import Failed, Session
 from floor.tui.app import FloorApp
+from floor.tui.draw.spans import row_text
 from floor.tui.screens.floor import Floor
 from floor.tui.widgets.card import StationCard
 from floor.tui.widgets.cardlines import card_lines
-from floor.tui.draw.spans import row_text
 from tests.tui.house import check_in, new_clock, open_session, read
 
 

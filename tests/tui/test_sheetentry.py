@@ -168,6 +168,16 @@ async def test_a_set_running_on_the_floor_is_not_entered_from_paper(tmp_path: Pa
         assert "is lifting: end that set first" in read(app.screen, "#message")
 
 
+async def test_a_set_lifted_before_the_pain_can_be_entered_and_its_lifter_is_marked_held(tmp_path: Path) -> None:
+    session = tonight(tmp_path, 1)
+    done(session, c.ReportPain(1))
+    async with entering(session) as (app, pilot):
+        assert in_hand(app).endswith("held")
+        await pilot.press("2")
+        assert set_of(session, 1, 1).grade is Grade.SOUND
+        assert session.state.evening.proposals == {}
+
+
 async def test_escape_goes_back_to_the_floor(tmp_path: Path) -> None:
     async with entering(tonight(tmp_path, 1)) as (app, pilot):
         await pilot.press("escape")

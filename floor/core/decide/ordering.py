@@ -16,7 +16,7 @@ from floor.core.commands import (
     Swap,
     SwapLifts,
 )
-from floor.core.decide.refusing import no_station, not_here, stopped
+from floor.core.decide.refusing import held, no_station, not_here, stopped
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import held_at_others

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from textual.content import Content
-
 from floor.core.board import on_the_bar
 from floor.core.state import Present
 from floor.tui.dialogs.pick import Option, Pick
@@ -16,12 +14,6 @@ class FloorBase(EveningScreen):
     """The station in hand, names, and lists of lifters to choose from."""
 
     hand: int = 0
-
-    def message_line(self) -> Content:
-        """What was said last; a failure stays and is marked."""
-        if self.house.lasting:
-            return Content.assemble((f"! {self.house.message}", "bold reverse $error"))
-        return Content(self.house.message)
 
     def called(self, lifter: int) -> str:
         """A lifter's board name."""

@@ -9,6 +9,7 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 from textual.widgets import Input
 
+from floor.core.people import board_name
 from floor.tui.dialogs.base import Dialog, listed
 from floor.tui.dialogs.pick import Option
 from floor.tui.widgets.lines import Line
@@ -22,27 +23,6 @@ class WalkInAnswer:
     board: str
     youth: bool
     station: int
-
-
-def board_name(name: str, taken: Iterable[str]) -> str:
-    """The first word of the name with a capital, made unlike every one that is taken (capitals make no difference).
-
-    "Ben" is taken: "Ben K" for Ben Kettle, else "Ben 2", "Ben 3" and on. Empty for an empty name.
-    """
-    words = [word[0].upper() + word[1:] for word in name.split()]
-    if not words:
-        return ""
-    used = {other.casefold() for other in taken}
-    tries = [words[0]]
-    if len(words) > 1:
-        tries.append(f"{words[0]} {words[-1][0]}")
-    for board in tries:
-        if board.casefold() not in used:
-            return board
-    count = 2
-    while f"{words[0]} {count}".casefold() in used:
-        count += 1
-    return f"{words[0]} {count}"
 
 
 class WalkIn(Dialog[WalkInAnswer | None]):

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import groupby
+from operator import itemgetter
 
 from rich.cells import cell_len, set_cell_size
 
@@ -27,18 +29,15 @@ def fit(row: Iterable[Span], width: int, style: str = "") -> Row:
     """The line cut or filled with blanks to exactly `width` columns; equal neighbours are joined."""
     left = max(0, width)
     out: list[Span] = []
-    for text, name in row:
+    for name, pieces in groupby((span for span in row if span[0]), key=itemgetter(1)):
         if left <= 0:
             break
-        if cell_len(text) > left:
-            text = set_cell_size(text, left)
-        left -= cell_len(text)
-        if not text:
-            continue
-        if out and out[-1][1] == name:
-            out[-1] = (out[-1][0] + text, name)
-        else:
-            out.append((text, name))
+        text = "".join(piece for piece, _ in pieces)
+        wide = cell_len(text)
+        if wide > left:
+            text, wide = set_cell_size(text, left), left
+        left -= wide
+        out.append((text, name))
     if left:
         if out and out[-1][1] == style:
             out[-1] = (out[-1][0] + " " * left, style)

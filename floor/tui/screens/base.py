@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, cast
 
+from textual.content import Content
 from textual.screen import Screen
 
 from floor.core.commands import Command
 from floor.core.people import PersonChange
 from floor.core.state import State
 from floor.session import Done
+from floor.tui.keysline import message_line
 
 if TYPE_CHECKING:
     from floor.tui.app import FloorApp
@@ -41,6 +43,10 @@ class EveningScreen(Screen[None]):
         """Run a command through the seam; True when it was done. Refusals are said on the message line."""
         return isinstance(self.house.act(command, people), Done)
 
+    def on_resize(self) -> None:
+        """Lay the words out again."""
+        self.show_state(self.state, self.house.session.clock.now())
+
     def on_screen_resume(self) -> None:
         """Show the state as soon as the screen is on top."""
         self.show_state(self.state, self.house.session.clock.now())
@@ -49,5 +55,6 @@ class EveningScreen(Screen[None]):
         """Draw this state at this time."""
         raise TypeError(f"{type(self).__name__} draws nothing")
 
-    def show_message(self, words: str, lasting: bool) -> None:
-        """Show what was said: a refusal, an undo, a failure that stays."""
+    def said(self) -> Content:
+        """The message line: what was said last; a failure stays, and is marked."""
+        return message_line(self.house.message, self.house.lasting)

@@ -18,7 +18,7 @@ from floor.sheets import Written, write_sheets
 from floor.tui import present_checkin as words
 from floor.tui.asking.checkin import CheckInQuestions
 from floor.tui.keys import bindings, keys_of
-from floor.tui.keysline import keys_lines, message_line
+from floor.tui.keysline import keys_lines
 from floor.tui.widgets.lines import Lines
 
 HEAD_ROWS, FOOT_ROWS = 1, 3
@@ -45,10 +45,6 @@ class CheckIn(CheckInQuestions):
         yield Lines(id="message")
         yield Lines(id="keys")
 
-    def on_resize(self) -> None:
-        """Lay the words out again."""
-        self.show_state(self.state, self.house.session.clock.now())
-
     # --- what is shown
 
     def show_state(self, state: State, now: datetime) -> None:
@@ -59,7 +55,7 @@ class CheckIn(CheckInQuestions):
         zone = ZoneInfo(self.house.session.zone)
         self._put("#header", [words.header(state, now, zone, self.size.width)])
         detail = self._details(state, now, zone)
-        self._put("#message", [message_line(self.house.message, self.house.lasting)])
+        self._put("#message", [self.said()])
         self._put("#keys", keys_lines("checkin", self.size.width, self._acting(state)))
         room = self.size.height - HEAD_ROWS - FOOT_ROWS
         rows = min(len(detail), max(room - LEAST_LIST - 1, 1))
@@ -68,7 +64,7 @@ class CheckIn(CheckInQuestions):
         cautions = words.caution_lines(state, now, some)
         for name, size in (("#details", rows), ("#cautions", len(cautions))):
             self.query_one(name).styles.height = size
-        self._put("#details", detail[:rows])
+        self._put("#details", [line.truncate(self.size.width, ellipsis=True) for line in detail[:rows]])
         self._put("#cautions", cautions)
         self._put("#roll", self._roll(state, now, zone, room - rows - len(cautions)))
 

@@ -14,7 +14,7 @@ from floor.core import commands as c
 from floor.core.state import State
 from floor.core.summary import lines, summarise
 from floor.tui.keys import bindings
-from floor.tui.keysline import keys_lines, message_line
+from floor.tui.keysline import keys_lines
 from floor.tui.screens.base import EveningScreen
 from floor.tui.widgets.lines import Lines
 
@@ -40,10 +40,6 @@ class Close(EveningScreen):
         yield Lines(id="message")
         yield Lines(id="keys")
 
-    def on_resize(self) -> None:
-        """Lay the words out again."""
-        self.show_state(self.state, self.house.session.clock.now())
-
     # --- what is shown
 
     def show_state(self, state: State, now: datetime) -> None:
@@ -57,7 +53,7 @@ class Close(EveningScreen):
         shown = said[self._top : self._top + rows]
         self.query_one("#summary", Lines).show(shown)
         self.query_one("#more", Lines).show([self._more(len(said), rows)])
-        self.query_one("#message", Lines).show([message_line(self.house.message, self.house.lasting)])
+        self.query_one("#message", Lines).show([self.said()])
         acting = frozenset({"close", "leave"} if state.open else {"close"})
         keys = keys_lines(
             "close", self.size.width, acting, rows=1, always=(("Backspace", "undo"), ("F1", "keys")),

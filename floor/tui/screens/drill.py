@@ -134,16 +134,12 @@ class Drill(EveningScreen):
             return
         lines = self.query_one("#board", Lines)
         lines.show(board(state, self.house.session.names, lines.size.width, lines.size.height, self._marking))
-        self.query_one("#message", Lines).show([self._message()])
+        self.query_one("#message", Lines).show([self.said()])
         self.query_one("#keys", Lines).show([self._keys()])
 
     def _leave(self) -> None:
         if self.app.screen is self:
             self.dismiss()
-
-    def _message(self) -> Content:
-        house = self.house
-        return Content.styled(f"! {house.message}", "bold reverse $error") if house.lasting else Content(house.message)
 
     def _keys(self) -> Content:
         if self._marking is not None:

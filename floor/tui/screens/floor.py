@@ -46,10 +46,6 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
         """Begin with the first station."""
         self.hand = self.hand or self.state.gym.stations[0].id
 
-    def on_resize(self) -> None:
-        """Lay the words out again."""
-        self.show_state(self.state, self.house.session.clock.now())
-
     def show_state(self, state: State, now: datetime) -> None:
         """Draw the evening; each widget refreshes only the lines that changed."""
         if not self.is_mounted or not state.evening.stations:
@@ -59,14 +55,16 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
         self.query_one("#header", Lines).show([header])
         for card in self.query(StationCard):
             station = int((card.id or "").removeprefix("station-"))
-            card.show(present.card(state, station, names, now, station == self.hand))
+            view = present.card(state, station, names, now, station == self.hand)
+            if view != card.view:
+                card.show(view)
         rests = self.query_one("#resting", Lines)
         rests.show(panel.resting(state, names, now, width, rests.size.height))
         below = self.query_one("#panel", Lines)
         lines = panel.in_hand(state, self.hand, names, width, now)
         below.show(lines[: below.size.height])
         spare = lines[below.size.height : below.size.height + 1]
-        self.query_one("#message", Lines).show([self.message_line()] if self.house.message else spare)
+        self.query_one("#message", Lines).show([self.said()] if self.house.message else spare)
         self.query_one("#keys", Lines).show(panel.keys_line(state, self.hand, width))
 
     # --- keys of the set in hand

@@ -165,10 +165,7 @@ class Questions(EveningScreen):
         """Only what was said changes here, and the time a question has run."""
         if not self.is_mounted:
             return
-        house = self.house
-        self.query_one("#message", Lines).show(
-            [Content.styled(f"! {house.message}", "bold reverse $error") if house.lasting else house.message]
-        )
+        self.query_one("#message", Lines).show([self.said()])
         self._show_running(now)
 
     def _show_running(self, now: datetime) -> None:

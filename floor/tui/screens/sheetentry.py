@@ -17,7 +17,7 @@ from floor.core.sheet import role_words
 from floor.core.state import State
 from floor.core.units import show_with_unit
 from floor.tui.keys import bindings, keys_of
-from floor.tui.keysline import keys_lines, message_line
+from floor.tui.keysline import keys_lines
 from floor.tui.panel import fault_lines
 from floor.tui.screens.base import EveningScreen
 from floor.tui.widgets.lines import Lines
@@ -45,10 +45,6 @@ class SheetEntry(EveningScreen):
         yield Lines(id="message")
         yield Lines(id="keys")
 
-    def on_resize(self) -> None:
-        """Lay the words out again."""
-        self.show_state(self.state, self.house.session.clock.now())
-
     # --- what is shown
 
     def _here(self, papers: tuple[PaperSet, ...]) -> int:
@@ -68,7 +64,7 @@ class SheetEntry(EveningScreen):
         papers = to_enter(state, now)
         left = f"{len(papers)} sets still to enter" if len(papers) != 1 else "1 set still to enter"
         self._put("#header", [Content.assemble((" From the paper sheet ", "bold"), f" {left}")])
-        self._put("#message", [message_line(self.house.message, self.house.lasting)])
+        self._put("#message", [self.said()])
         every = frozenset(k.action for k in keys_of("sheetentry"))
         acting = every if papers else frozenset({"back", "leave"})
         self._put("#keys", keys_lines("sheetentry", self.size.width, acting, always=(("a-z", "fault"), ("F1", "keys"))))
@@ -93,6 +89,8 @@ class SheetEntry(EveningScreen):
         name = names.get(paper.lifter, f"lifter {paper.lifter}")
         what = gym.lifts[s.lift].name + role_words(s.role)
         line = f"{'▶' if in_hand else ' '}{paper.no:>4}  {name:<14.14} {what:<19.19} {load:>9} × {s.reps}"
+        if state.lifters[paper.lifter].held:
+            line += "   held"
         if not draft.empty:
             line += "   " + self._said(state, paper, draft)
         return Content.styled(line, "bold reverse" if in_hand else "")

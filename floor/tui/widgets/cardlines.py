@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from floor.tui.draw.spans import Row, cut, fit, wrap, shorten
+from floor.tui.draw.spans import Row, cut, fit, shorten, wrap
 from floor.tui.draw.stack import LEAST_HEIGHT, draw_stack
 from floor.tui.widgets.cardframe import Slot, frame
 from floor.tui.widgets.cardparts import large_rows, load_rows, next_rows, now_rows, role_words
