@@ -84,16 +84,21 @@ def _run(session: Session) -> int:
 
 
 def _demo(options: argparse.Namespace) -> int:
+    keep: Path | None = options.keep
+    if keep is None and not options.make_only:
+        with tempfile.TemporaryDirectory(prefix="floor-demo-") as folder:
+            return _open_demo(Path(folder) / "demo.duckdb", "thrown away when you leave; --keep FILE keeps it", False)
+    path = keep or Path(tempfile.mkdtemp(prefix="floor-demo-")) / "demo.duckdb"
+    return _open_demo(path, "opened as it is" if path.exists() else "kept", options.make_only)
+
+
+def _open_demo(path: Path, what: str, make_only: bool) -> int:
     from floor.demo import make_demo
 
-    keep: Path | None = options.keep
-    if keep is not None and keep.exists():
-        print(f"{keep} is there already: it is opened as it is.")
-    path = keep or Path(tempfile.mkdtemp(prefix="floor-demo-")) / "demo.duckdb"
     if not path.exists():
         make_demo(path, WallClock().now(), local_zone())
-    print(f"The demo gym is {path}" + ("" if keep else " (throw-away)"))
-    return 0 if options.make_only else _run(open_session(path))
+    print(f"The demo gym is {path} ({what}).")
+    return 0 if make_only else _run(open_session(path))
 
 
 def _import(options: argparse.Namespace) -> int:
