@@ -96,8 +96,9 @@ def _open_demo(path: Path, what: str, make_only: bool) -> int:
     from floor.demo import make_demo
 
     if not path.exists():
+        print("Making the demo gym: twelve simulated weeks, a few seconds.", flush=True)
         make_demo(path, WallClock().now(), local_zone())
-    print(f"The demo gym is {path} ({what}).")
+    print(f"The demo gym is {path} ({what}).", flush=True)
     return 0 if make_only else _run(open_session(path))
 
 

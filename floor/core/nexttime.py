@@ -30,6 +30,7 @@ class LiftTonight:
     percent: int
     worst: Severity | None
     cleared: bool = False
+    known: bool = False
 
     @property
     def work(self) -> tuple[TheSet, ...]:
@@ -101,6 +102,7 @@ EXTRA: dict[str, str] = {
     "three-repeats-ease": "three repeats in a row: lighter, then up again",
     "step-too-small": "the step can't be built: same load",
     "found": "the load found tonight",
+    "build-step": "form held: start one step up, no further than was lifted",
     "imported": "as brought in",
     "lay-off": "back after a while: eased in",
     "by-hand": "set by the coach",
@@ -119,17 +121,18 @@ class NextTime:
 
 def look(
     gym: Gym, sets: Sequence[TheSet], planned: int, repeats: int, held: bool, stopped: str, percent: int,
-    cleared: bool = False,
+    cleared: bool = False, known: bool = False,
 ) -> LiftTonight:
     """Gather tonight's evidence on one lift. `planned` is the whole (not light-day) load.
 
-    `cleared` says that pain was cleared during this session.
+    `cleared` says that pain was cleared during this session, `known` that the
+    lifter had a plan for the lift before tonight.
     """
     worst = max(
         (w for s in sets if s.status == DONE and (w := worst_fault(gym, s)) is not None),
         key=lambda w: w.rank, default=None,
     )
-    return LiftTonight(tuple(sets), planned, repeats, held, stopped, percent, worst, cleared)
+    return LiftTonight(tuple(sets), planned, repeats, held, stopped, percent, worst, cleared, known)
 
 
 def next_time(gym: Gym, lift_id: str, tonight: LiftTonight, buildable: Callable[[int], int]) -> NextTime:
@@ -148,8 +151,10 @@ def next_time(gym: Gym, lift_id: str, tonight: LiftTonight, buildable: Callable[
             return NextTime(eased, planned, "three-repeats-ease", 0)
         held = min(planned, tonight.top) if tonight.building and rule.id == "rough-repeats" else planned
         return NextTime(held, planned, rule.id, repeats)
-    if tonight.building:
+    if tonight.building and not tonight.known:
         return NextTime(base, planned, "found", 0)
+    if tonight.building:
+        return NextTime(min(base, buildable(planned + gym.lifts[lift_id].step)), planned, "build-step", 0)
     load = buildable(base + gym.lifts[lift_id].step)
     if load <= base:
         return NextTime(base, planned, "step-too-small", tonight.repeats)

@@ -41,11 +41,11 @@ def key_to_paint(term: Terminal, key: str, still: float = 0.02) -> tuple[float, 
     started = time.perf_counter()
     term.press(key)
     came = term.pump(1.0)
-    first = last = time.perf_counter() - started
+    first = last = term.read_at - started
     assert came, f"{key!r} painted nothing:\n{term.text()}"
     size = len(came)
     while more := term.pump(still):
-        last = time.perf_counter() - started
+        last = term.read_at - started
         size += len(more)
     return first, last, size
 

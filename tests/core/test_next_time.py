@@ -152,11 +152,11 @@ def test_a_step_that_cannot_be_built_stays_where_it_is() -> None:
     assert (plan(scene).rule, plan(scene).load) == ("step-too-small", kg(60))
 
 
-def test_building_keeps_the_load_found_tonight() -> None:
+def test_building_starts_one_step_up_next_time_however_far_it_rose_tonight() -> None:
     scene = evening(came(1, PLATFORM, "clean", clean=30)).given(*(a_set(PLATFORM, made=3) for _ in range(4)))
     assert [s.load for s in scene.of(1).sets] == [kg(30), kg(32.5), kg(35), kg(37.5)]
-    assert (plan(scene.given(CloseSession()), "clean").rule) == "found"
-    assert plan(scene.given(CloseSession()), "clean").load == kg(37.5)
+    closed = plan(scene.given(CloseSession()), "clean")
+    assert (closed.rule, closed.load, closed.was) == ("build-step", kg(32.5), kg(30))
 
 
 def test_a_first_load_is_found_and_then_planned_with_the_programmes_sets() -> None:

@@ -73,6 +73,8 @@ class Terminal:
         self.raw = bytearray()
         self._stream = pyte.ByteStream(self.screen)
         self._held = b""
+        # When output was last taken in, before the emulator's own work on it.
+        self.read_at = 0.0
         self._fd, theirs = os.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", rows, cols, 0, 0))
         # The modes before anything ran: what a shell would get back.
@@ -127,6 +129,7 @@ class Terminal:
                 break
             if not piece:
                 break
+            self.read_at = time.perf_counter()
             came += piece
             wait = 0.0
         self._feed(bytes(came))

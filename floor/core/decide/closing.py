@@ -32,6 +32,7 @@ def next_for(state: State, present: Present, lift: str) -> NextTime:
         present.stopped.get(lift, ""),
         percent_today(state.gym, lifter, lift),
         lifter.cleared_at is not None and lifter.cleared_at >= state.evening.opened,
+        plan is not None,
     )
     return next_time(state.gym, lift, tonight, builder(state.gym, lift))
 
