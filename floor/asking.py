@@ -11,73 +11,27 @@ import stat
 import tempfile
 import threading
 import unicodedata
-from dataclasses import dataclass
 from pathlib import Path
 
 from floor.background import Cell, Column, Question, Refused, Table
 from floor.journal.errors import JournalError
 from floor.journal.snapshot import snapshot
 from floor.session import Session
+from floor.tables import KG_OR_LB, VIEWS
 
 LIMIT = 1000
-"""Rows of an answer that are shown."""
+"""Rows of one page of an answer."""
 
 SECONDS = 10.0
 """How long a question may run."""
 
-KG_OR_LB = "load"
-"""Stands for the gym's own unit of load in `VIEWS`."""
-
-
-@dataclass(frozen=True, slots=True)
-class View:
-    """A table a question can use: what a row is, and its columns, each with its unit or ""."""
-
-    name: str
-    row: str
-    columns: tuple[tuple[str, str], ...]
-
-
-def _columns(text: str) -> tuple[tuple[str, str], ...]:
-    return tuple((name, unit) for name, _, unit in (word.partition(":") for word in text.split()))
-
-
-VIEWS: tuple[View, ...] = (
-    View(
-        "sets", "one row a set that was lifted",
-        _columns(
-            "session evening lifter lift set_no role planned:reps made:reps missed:reps load:load grade seen "
-            "started:time down:time station stage"
-        ),
-    ),
-    View(
-        "reps", "one row a rep tried; faults names what was seen in it",
-        _columns("session evening lifter lift set_no role rep made load:load grade seen faults stage"),
-    ),
-    View(
-        "faults", "one row a fault seen; rep 0 is somewhere in the set",
-        _columns("session evening lifter lift set_no rep fault load:load grade stage drill happened:time"),
-    ),
-    View(
-        "loads", "per session, lifter and lift: the heaviest set, and next time",
-        _columns("session evening lifter lift top:load reps sets next:load rule"),
-    ),
-    View(
-        "rests", "one row a rest: bar down to the next start",
-        _columns("session evening lifter lift set_no role load:load rest:s planned:s"),
-    ),
-    View(
-        "week", "per lifter and lift: the seven days up to the latest event",
-        _columns("lifter lift sets made:reps missed:reps moved:load faults best_load:load best_reps:reps"),
-    ),
-)  # fmt: skip
-"""What a question can use, in the order it is listed."""
-
 PREFIX = "floor-ask-"
 """How a snapshot folder's name begins; the process number follows."""
 
-_LOADS = {name for view in VIEWS for name, unit in view.columns if unit == KG_OR_LB}
-_SECONDS = {"rest"}
+_ANSWERS = {"estimate", "heaviest"}
+"""Names the ready questions give to loads of their own."""
+_LOADS = {name for view in VIEWS for name, unit in view.columns if unit == KG_OR_LB} | _ANSWERS
+_SECONDS = {"rest", "planned"}
 _NUMBERS = {
     "TINYINT", "SMALLINT", "INTEGER", "BIGINT", "HUGEINT", "UTINYINT", "USMALLINT", "UINTEGER", "UBIGINT", "UHUGEINT",
     "FLOAT", "DOUBLE", "DECIMAL",
@@ -124,11 +78,16 @@ def printable(text: str) -> str:
 
 
 def count_words(table: Table) -> str:
-    """How many rows there are, or that these are only the first."""
-    rows = len(table.rows)
+    """How many rows there are, or that these are only the first; which of them this page has."""
+    rows = max(len(table.rows), table.total)
+    words = "no rows" if not rows else "1 row" if rows == 1 else f"{rows:,} rows"
     if table.more:
-        return f"first {rows:,} rows; there are more"
-    return "no rows" if not rows else "1 row" if rows == 1 else f"{rows:,} rows"
+        words = f"first {rows:,} rows; there are more"
+    if len(table.rows) < rows:
+        words += f" · {table.first + 1:,} to {table.first + len(table.rows):,} here"
+    if table.wide > len(table.columns):
+        words += f" · {len(table.columns):,} of {table.wide:,} columns"
+    return words
 
 
 def pointed(sql: str, place: int, width: int) -> tuple[str, str]:
@@ -184,14 +143,33 @@ class Asker:
             if self._closed:
                 return Refused("The record is closed.")
             try:
-                question = Question.start(self._fresh(), sql, self._limit, self._seconds)
+                question = Question.start(self._fresh(), sql, self._limit, self._seconds, keep=True)
             except (JournalError, OSError) as error:
                 return Refused(f"That can't be asked now: {error}")
-            self._questions = [q for q in self._questions if q.poll() is None] + [question]
+            self._questions = [q for q in self._questions if not q.ended] + [question]
             return question
 
+    @property
+    def fresh(self) -> bool:
+        """Whether a question would be asked of everything recorded up to now without taking a snapshot first."""
+        return self._snapshot is not None and self._asked_of == self._now()
+
+    def prepare(self) -> str:
+        """Take the snapshot a question will need, so that it need not wait; "" or why there is none."""
+        with self._lock:
+            if self._closed:
+                return ""
+            try:
+                self._fresh()
+            except (JournalError, OSError) as error:
+                return f"That can't be asked now: {error}"
+            return ""
+
+    def _now(self) -> object:
+        return self._session.journal.head, self._session.people
+
     def _fresh(self) -> Path:
-        now = (self._session.journal.head, self._session.people)
+        now = self._now()
         if self._snapshot is None or now != self._asked_of:
             if self.folder is None:
                 remove_left_behind()

@@ -13,9 +13,13 @@ import signal
 import subprocess
 import sys
 import threading
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from floor.journal import frames
 
 Cell = str | int | float | bool | None
 
@@ -30,11 +34,19 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """An answer. `more` says that there are rows beyond the limit."""
+    """An answer, or a page of it.
+
+    `more` says that there are rows beyond the limit. `first` is the number of
+    the first row here, from 0, `total` how many the child holds, `wide` how
+    many columns it holds.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     more: bool
+    first: int = 0
+    total: int = 0
+    wide: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +55,13 @@ class Refused:
 
     sentence: str
     place: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """The whole answer went out as a file of so many rows."""
+
+    rows: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,16 +77,24 @@ DIED = Refused("That question took more than it may and was ended; ask for less.
 class Question:
     """One question on its way. Made by `start`; the caller is never held up by it."""
 
-    def __init__(self, process: subprocess.Popen[bytes], request: bytes) -> None:
+    def __init__(self, process: subprocess.Popen[bytes], request: bytes, keep: bool = False) -> None:
         self._process = process
+        self._keep = keep
         self._lock = threading.Lock()
+        self._pipe = threading.Lock()
         self._answered = threading.Event()
         self._answer: Answer | None = None
         threading.Thread(target=self._listen, args=(request,), name="question", daemon=True).start()
 
     @classmethod
-    def start(cls, snapshot: Path, sql: str, limit: int = 1000, seconds: float = 10) -> Question:
-        """Ask `sql` of a snapshot: at most `limit` rows, at most `seconds` seconds."""
+    def start(
+        cls, snapshot: Path, sql: str, limit: int = 1000, seconds: float = 10, keep: bool = False
+    ) -> Question:
+        """Ask `sql` of a snapshot: at most `limit` rows, at most `seconds` seconds.
+
+        With `keep` the child holds the answer, as large as it may be, until
+        `stop`: `limit` rows are a page, `page` gives the others, `save` all.
+        """
         folder = str(Path(__file__).resolve().parent.parent)
         process = subprocess.Popen(
             [sys.executable, "-P", "-m", "floor.journal.question", str(snapshot)],
@@ -77,14 +104,63 @@ class Question:
             env={**os.environ, "PYTHONPATH": folder},
             start_new_session=True,
         )
-        return cls(process, json.dumps({"sql": sql, "limit": limit, "seconds": seconds}).encode())
+        request = {"sql": sql, "limit": limit, "seconds": seconds, "keep": keep}
+        return cls(process, json.dumps(request).encode(), keep)
 
     def _listen(self, request: bytes) -> None:
+        with self._pipe:
+            answer = self._exchange(request, _no_pieces)
+            assert not isinstance(answer, Saved)
+            self._settle(answer)
+        if not self._keep or not isinstance(answer, Table):
+            self._hang_up()
+
+    def _exchange(self, request: bytes, write: Callable[[bytes], object]) -> Answer | Saved:
+        """Send one request and read what comes of it; pieces of a file go to `write`, whose errors are raised."""
+        source, sink = self._process.stdout, self._process.stdin
+        assert source is not None and sink is not None
         try:
-            output, _ = self._process.communicate(request)
-        except (OSError, ValueError):
-            output = b""
-        self._settle(understand(output))
+            sink.write(request + b"\n")
+            sink.flush()
+            while (message := frames.receive(source)) is not None:
+                if message[0] == frames.WORDS:
+                    return understand(message[1])
+                write(message[1])
+        except (BrokenPipeError, ValueError, frames.BadFrame):
+            pass  # the child is gone, or its pipes are: that is what DIED says
+        return DIED
+
+    def _hang_up(self) -> None:
+        """Close the pipes, which ends the child, and see it off."""
+        for pipe in (self._process.stdin, self._process.stdout):
+            if pipe is not None:
+                with suppress(BrokenPipeError):
+                    pipe.close()
+        self._process.wait()
+
+    def page(self, first: int, count: int, sort: int | None = None, descending: bool = False) -> Answer:
+        """Rows of a kept answer from number `first` on, sorted by a column. It waits: call it in a thread."""
+        wish = {"first": first, "count": count, "sort": sort, "descending": descending}
+        with self._pipe:
+            answer = self._exchange(json.dumps(wish).encode(), _no_pieces)
+        assert not isinstance(answer, Saved)
+        return answer
+
+    def save(
+        self, kind: str, write: Callable[[bytes], object], sort: int | None = None, descending: bool = False
+    ) -> Saved | Answer:
+        """Give a kept answer to `write` as the bytes of a "csv", "json", "parquet" or "arrow" file.
+
+        Waits for the child: call it in a thread. What `write` raises is raised,
+        and the child is stopped then.
+        """
+        wish = {"save": kind, "sort": sort, "descending": descending}
+        with self._pipe:
+            try:
+                return self._exchange(json.dumps(wish).encode(), write)
+            except OSError:
+                self.stop()
+                raise
 
     def _settle(self, answer: Answer) -> None:
         with self._lock:
@@ -114,9 +190,20 @@ class Question:
                 self._process.kill()
         except ProcessLookupError:
             pass  # it ended by itself in between
+        with suppress(subprocess.TimeoutExpired):
+            self._process.wait(0.5)  # milliseconds; it can't refuse
+
+    @property
+    def ended(self) -> bool:
+        """Whether the child is gone, and with it the pages of a kept answer."""
+        return self._process.poll() is not None
 
 
-def understand(output: bytes) -> Answer:
+def _no_pieces(data: bytes) -> None:
+    raise frames.BadFrame("a piece of a file nobody asked for")
+
+
+def understand(output: bytes) -> Answer | Saved:
     """What the child wrote, as an answer; a child that died without a word is a refusal."""
     try:
         words: dict[str, Any] = json.loads(output)
@@ -124,5 +211,8 @@ def understand(output: bytes) -> Answer:
         return DIED
     if "error" in words:
         return Refused(words["error"], words["place"])
+    if "saved" in words:
+        return Saved(words["saved"])
     columns = tuple(Column(column["name"], column["type"]) for column in words["columns"])
-    return Table(columns, tuple(tuple(row) for row in words["rows"]), words["more"])
+    rows = tuple(tuple(row) for row in words["rows"])
+    return Table(columns, rows, words["more"], words["first"], words["total"], words["wide"])

@@ -5,7 +5,7 @@ Nothing above this file changes a state, nothing below it decides anything.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
@@ -17,6 +17,8 @@ from floor.core.definitions import Problems, parse_gym
 from floor.core.events import Event
 from floor.core.gym import Gym
 from floor.core.people import Person, PersonChange
+from floor.core.questions import DOCUMENT as QUESTIONS
+from floor.core.questions import Kept, parse_questions, with_kept, without, write_questions, wrong_name
 from floor.core.state import State
 from floor.core.words import command_words
 from floor.journal.errors import JournalError
@@ -94,6 +96,8 @@ class Session:
         gym = gym_of(reading)
         state = fold(State(gym=gym), reading.past)
         for recorded in reading.tonight:
+            if all(e.definition == QUESTIONS and e.kind == "definition_adopted" for e in recorded.events):
+                continue  # a question kept under a name is no step of the evening: undo passes it by
             self._steps.append(Step(recorded.cmd, recorded.events, state))
             state = fold(state, recorded.events)
         self.state = state
@@ -175,6 +179,36 @@ class Session:
         self.state = replace(self.state, gym=gym)
         self._steps.clear()
         return Done((event,), f"{document} version {version} adopted.")
+
+    def kept_questions(self) -> tuple[Kept, ...]:
+        """The questions kept in this gym, by name. ValueError with a sentence when they can't be read."""
+        return parse_questions(self.journal.document(QUESTIONS))
+
+    def keep_question(self, name: str, sql: str) -> Outcome:
+        """Keep a question under a name, in place of one of that name. An evening may be going on."""
+        name = name.strip()
+        wrong = wrong_name(name) or ("" if sql.strip() else "There is no question to keep.")
+        if wrong:
+            return Refused(wrong)
+        return self._keep(lambda kept: with_kept(kept, Kept(name, sql)), f"kept as {name!r}")
+
+    def drop_question(self, name: str) -> Outcome:
+        """Keep a question no longer; the versions before still have it."""
+        return self._keep(lambda kept: without(kept, name), f"{name!r} is no longer kept")
+
+    def _keep(self, change: Callable[[tuple[Kept, ...]], tuple[Kept, ...]], words: str) -> Outcome:
+        try:
+            text = write_questions(change(self.kept_questions()))
+            count = self.journal.next_version(QUESTIONS)
+            event = Event(kind="definition_adopted", happened=self.clock.now(), definition=QUESTIONS, count=count)
+            self.journal.adopt(QUESTIONS, text, event)
+        except ValueError as error:
+            return Refused(str(error))
+        except JournalError as error:
+            self.failed = str(error)
+            return Failed(self.failed)
+        self.failed = ""
+        return Done((event,), words)
 
     def _append(self, events: Sequence[Event], people: Sequence[PersonChange]) -> int | Failed:
         try:

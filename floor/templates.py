@@ -10,6 +10,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from floor.core.definitions import DOCUMENTS
+from floor.core.questions import DOCUMENT, Kept, parse_questions
 
 _PACKAGE = Path(__file__).resolve().parent
 
@@ -41,3 +42,12 @@ def templates(demo: bool = False, folder: Path | None = None) -> dict[str, str]:
         own = base / "demo" / f"{name}.toml"
         texts[name] = (own if demo and own.is_file() else base / f"{name}.toml").read_text(encoding="utf-8")
     return texts
+
+
+def ready_questions(folder: Path | None = None) -> tuple[Kept, ...]:
+    """The questions that are shipped, in their order. ValueError with a sentence when they can't be read."""
+    path = (folder or data_folder()) / f"{DOCUMENT}.toml"
+    try:
+        return parse_questions(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise ValueError(f"The ready questions are missing: {path}.") from error

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from floor.core.gym import Bar, Entry, Fault, Gym, Lift, Plate, Programme, Settings, Severity, Stage, Station
+from floor.core.questions import DOCUMENT as QUESTIONS
 from floor.core.toml_reader import Problem, Reader, load_toml
 from floor.core.units import UNITS, show_load
 
@@ -44,7 +45,7 @@ def parse_gym(texts: Mapping[str, str], versions: Mapping[str, int], unit: str) 
     if unit not in UNITS:
         return Problems((Problem("gym", "", f"the unit is {unit[:12]!r}. It must be kg or lb."),))
     for name in texts:
-        if name not in DOCUMENTS:
+        if name not in DOCUMENTS and name != QUESTIONS:
             problems.append(Problem(f"{name}.toml", "", f"not a document of a gym. Use {', '.join(DOCUMENTS)}."))
     readers: dict[str, Reader] = {}
     for name in DOCUMENTS:
@@ -182,7 +183,7 @@ def _lifts(gym: Gym, reader: Reader, lightest: int) -> tuple[Gym, set[str]]:
             heights=part.words("heights", HEIGHTS),
             caution=part.text("caution", LINE),
             faults=_faults(part),
-            stages=_stages(part),
+            stages=_stages(part, gym.unit),
         )
         for key, load in (("start", start), ("ramp", lift.ramp[0] if lift.ramp else None)):
             if load is not None and load < lightest:
@@ -216,7 +217,7 @@ def _faults(lift: Reader) -> tuple[Fault, ...]:
     return tuple(faults)
 
 
-def _stages(lift: Reader) -> tuple[Stage, ...]:
+def _stages(lift: Reader, unit: str) -> tuple[Stage, ...]:
     stages = []
     for no, part in enumerate(lift.tables("stages", "stage", label="no"), 1):
         stage = Stage(
@@ -224,6 +225,7 @@ def _stages(lift: Reader) -> tuple[Stage, ...]:
             name=part.text("name", STAGE_NAME),
             drill=part.text("drill", SENTENCE),
             leave=part.text("leave", SENTENCE),
+            most=part.load("most", unit) if part.has("most") else None,
         )
         if part.has("no") and stage.no != no:
             part.wrong(f"no is {stage.no} and this is stage {no} in the order. Number them 1, 2, 3 and so on.")

@@ -95,12 +95,16 @@ class Fault:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """One stage of a lift's teaching order: a drill and what must be shown to leave it."""
+    """One stage of a lift's teaching order: a drill and what must be shown to leave it.
+
+    `most` is the heaviest load of the stage in hundredths; None sets no limit.
+    """
 
     no: int
     name: str
     drill: str
     leave: str
+    most: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +135,10 @@ class Lift:
     def fault(self, fault_id: str) -> Fault | None:
         """The fault with that id, or None."""
         return next((f for f in self.faults if f.id == fault_id), None)
+
+    def stage_limit(self, stage: int | None) -> int | None:
+        """The heaviest load of that stage, None when it sets no limit."""
+        return next((s.most for s in self.stages if s.no == stage), None)
 
     def fault_at(self, letter: str) -> Fault | None:
         """The fault marked by that letter, or None."""

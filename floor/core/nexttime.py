@@ -90,10 +90,10 @@ NEXT: tuple[NextRule, ...] = (
     NextRule("miss-repeats", "repeat", lambda t: not t.every_rep, "not every rep made: same load"),
     NextRule("unfinished-stays", "stay", lambda t: not t.every_set, "not every set done: same plan again"),
     NextRule("light-day", "stay", lambda t: t.percent < 100, "a light day: the full load stays"),
+    NextRule("cleared-stays", "stay", lambda t: t.cleared, "pain was cleared tonight: same load once more"),
     NextRule("lowered-repeats", "repeat", lambda t: not t.building and t.top < t.planned,
              "done lighter than planned: same plan again"),
     NextRule("unseen-stays", "stay", lambda t: not t.graded(Grade.SHARP, Grade.SOUND), "nobody watched: same load"),
-    NextRule("cleared-stays", "stay", lambda t: t.cleared, "pain was cleared tonight: same load once more"),
     NextRule("all-made", "add", lambda t: True, "all reps made, form held: one step more",
              "step within 2-10 %, read, ACSM 2009; sizes by lift common practice"),
 )

@@ -57,6 +57,13 @@ def percent_today(gym: Gym, lifter: Lifter, lift: str) -> int:
     return next((e.percent for e in todays_entries(gym, lifter) if e.lift == lift), 100)
 
 
+def stage_now(lift: Lift, lifter: Lifter) -> int | None:
+    """The lifter's stage of a lift: the last for someone who came with a load, the first for a newcomer."""
+    if not lift.stages:
+        return None
+    return lifter.stages.get(lift.id, lift.stages[-1].no if lift.id in lifter.plans else lift.stages[0].no)
+
+
 def ramp_loads(lift: Lift, work: int) -> tuple[int, ...]:
     """The shared ramp loads below a work load: the lightest and the last few."""
     below = [load for load in lift.ramp if load * 100 <= work * RAMP_CEILING]
@@ -79,7 +86,10 @@ def todays_sets(
         lift = gym.lifts[entry.lift]
         whole, _ = after_lay_off(whole_load(gym, lifter, lift.id), lifter.last_came, now)
         work = buildable(lift.id, whole * entry.percent // 100)
-        stage = lifter.stages.get(lift.id, 1) if lift.stages else None
+        stage = stage_now(lift, lifter)
+        limit = lift.stage_limit(stage)
+        if limit is not None:
+            work = min(work, buildable(lift.id, limit))
         new = lift.id not in lifter.plans
         for load in ramp_loads(lift, work):
             reps = 2 if load * 100 >= work * HEAVY_RAMP else lift.ramp_reps

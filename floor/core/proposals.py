@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from floor.core.gym import Grade, Gym, Severity
-from floor.core.state import DONE, PLANNED, Present, TheSet
+from floor.core.state import DONE, PLANNED, Present, State, TheSet
 
 RULES_VERSION = "rules/1"
 ADD, KEEP, LIGHTEN, STEP_DOWN, STEP_UP, STOP = "add", "keep", "lighten", "step_down", "step_up", "stop"
@@ -23,7 +23,10 @@ class Evidence:
     """What was seen: the set just done, the one before it, the one to come.
 
     `later` says that a later set of the lift is on record already: this one was
-    recorded out of turn, and no load is added on the strength of it.
+    recorded out of turn, and no load is added on the strength of it. `fell`: the
+    form of an earlier set of the lift fell apart tonight. `cleared`: pain was
+    cleared tonight. `limit` is the stage's heaviest load, None without one.
+    `rung` is the ramp load to go back up by after a set was held down.
     """
 
     done: TheSet
@@ -34,6 +37,10 @@ class Evidence:
     youth: bool
     staged: bool
     later: bool = False
+    fell: bool = False
+    cleared: bool = False
+    limit: int | None = None
+    rung: int | None = None
 
     @property
     def short(self) -> int:
@@ -98,8 +105,18 @@ TONIGHT: tuple[Rule, ...] = (
          "a fault to fix before more load"),
     Rule("one-rep-short", KEEP, lambda e: e.short == 1,
          "one rep not made, form held: same load again"),
+    Rule("ramp-goes-on", KEEP, lambda e: e.done.grade is Grade.UNSEEN and e.done.role == "ramp",
+         "a ramp set done alone: on as planned"),
     Rule("unseen-keeps", KEEP, lambda e: e.done.grade is Grade.UNSEEN,
          "nobody watched: no evidence of form, no more load"),
+    Rule("fell-keeps", KEEP, lambda e: e.fell,
+         "form fell apart earlier: no more load on this lift tonight"),
+    Rule("cleared-keeps", KEEP, lambda e: e.cleared and e.done.role == "build",
+         "pain was cleared tonight: no more load"),
+    Rule("stage-limit", KEEP, lambda e: e.done.role == "build" and e.limit is not None and e.done.load >= e.limit,
+         "the stage's heaviest load: sign the stage off before more"),
+    Rule("step-back-up", ADD, lambda e: e.good and e.rung is not None,
+         "held down before: back up by the next ramp load first"),
     Rule("build-adds", ADD, lambda e: e.good and e.done.role == "build" and not e.later,
          "all reps made, form held: one step more"),
     Rule("as-planned", KEEP, lambda e: e.good,
@@ -148,23 +165,43 @@ def coming_sets(present: Present, done: TheSet) -> tuple[TheSet, ...]:
     )
 
 
-def gather(gym: Gym, present: Present, done: TheSet, youth: bool) -> Evidence | None:
+def gather(state: State, lifter: int, done: TheSet) -> Evidence | None:
     """The evidence for the coming set; None when none of this lift is left."""
+    gym, present, standing = state.gym, state.evening.here[lifter], state.lifters[lifter]
     coming = coming_sets(present, done)
     if not coming:
         return None
-    before = [s for s in present.of_lift(done.lift) if s.status == DONE and s.no < done.no and s.role == done.role]
-    last = before[-1] if before else None
+    before = [s for s in present.of_lift(done.lift) if s.status == DONE and s.no < done.no]
+    alike = [s for s in before if s.role == done.role]
+    last = alike[-1] if alike else None
+    cleared = standing.cleared_at
     return Evidence(
         done=done,
         before=last,
         coming=coming[0],
         worst=worst_fault(gym, done),
         twice=tuple(sorted(_fixes(gym, done) & _fixes(gym, last))),
-        youth=youth,
-        staged=(done.stage or 0) > 1,
+        youth=standing.youth,
+        staged=1 < (done.stage or 0) < len(gym.lifts[done.lift].stages),
         later=any(s.no > done.no for s in present.of_lift(done.lift) if s.status == DONE),
+        fell=any(_fell(gym, s) for s in before),
+        cleared=cleared is not None and cleared >= state.evening.opened,
+        limit=gym.lifts[done.lift].stage_limit(done.stage),
+        rung=_rung(state, lifter, done, coming[0]),
     )
+
+
+def _fell(gym: Gym, done: TheSet) -> bool:
+    return done.grade is Grade.BROKEN or _at_least(worst_fault(gym, done), Severity.LIGHTEN)
+
+
+def _rung(state: State, lifter: int, done: TheSet, coming: TheSet) -> int | None:
+    """The next ramp load between a set that a proposal held down and a coming one far above it."""
+    proposal = state.evening.proposals.get((lifter, done.lift))
+    if proposal is None or proposal.set_no != done.no or proposal.load >= proposal.was:
+        return None
+    between = [load for load in state.gym.lifts[done.lift].ramp if done.load < load < coming.load]
+    return between[0] if between else None
 
 
 def rule_for(evidence: Evidence) -> Rule:
@@ -183,15 +220,21 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
     stage = None if coming.stage == done.stage or evidence.later else done.stage
     if rule.action == LIGHTEN:
         load = min(coming.load, buildable(done.load * (100 - gym.settings.ease_percent) // 100))
+    elif rule.id == "step-back-up" and evidence.rung is not None:
+        load = buildable(evidence.rung)
     elif rule.action == ADD:
         load = buildable(done.load + gym.lifts[done.lift].step)
-    elif rule.id == "as-planned":
+        load = load if evidence.limit is None else min(load, evidence.limit)
+    elif rule.id in ("as-planned", "ramp-goes-on"):
         load = coming.load
     else:
         load = min(coming.load, buildable(done.load))
     if rule.action == STEP_DOWN:
         stage = (done.stage or 1) - 1
-    count = 1 if done.role == "ramp" else left
+        below = gym.lifts[done.lift].stage_limit(stage)
+        load = load if below is None else min(load, buildable(below))
+    one = rule.id == "step-back-up" or (done.role == "ramp" and rule.action == KEEP)
+    count = 1 if one else left
     return Proposed(rule.action, load, coming.load, rule.id, coming.no, count, stage)
 
 

@@ -16,8 +16,13 @@ def last_lifted(present: Present) -> TheSet | None:
 
 def rest_after(gym: Gym, done: TheSet) -> int:
     """The rest owed after a set, in seconds: short after a ramp set."""
-    lift = gym.lifts[done.lift]
-    return lift.ramp_rest if done.role == "ramp" else lift.rest
+    return rest_owed(gym, done.lift, done.role)
+
+
+def rest_owed(gym: Gym, lift_id: str, role: str) -> int:
+    """The rest owed after a set of that lift and role, in seconds."""
+    lift = gym.lifts[lift_id]
+    return lift.ramp_rest if role == "ramp" else lift.rest
 
 
 def ready_at(gym: Gym, present: Present) -> datetime | None:

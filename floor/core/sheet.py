@@ -18,6 +18,7 @@ from textwrap import wrap
 from floor.core import stacks
 from floor.core.arrivals import first_numbers, here_tonight, sets_tonight
 from floor.core.gym import Gym, Lift, Station
+from floor.core.programme import stage_now
 from floor.core.state import Heights, Lifter, State
 from floor.core.units import show_with_unit
 
@@ -112,7 +113,7 @@ def _block(state: State, lifter: Lifter, names: Mapping[int, str], now: datetime
 
 def _about(lift: Lift, lifter: Lifter, sets: tuple[object, ...]) -> str:
     parts = [height_words(lifter.heights.get(lift.id, Heights()), lift, "____")]
-    stage = next((s for s in lift.stages if s.no == lifter.stages.get(lift.id)), None)
+    stage = next((s for s in lift.stages if s.no == stage_now(lift, lifter)), None)
     if stage is not None:
         parts.append(f"stage {stage.no}, {stage.name}")
     said = " · ".join(p for p in parts if p)

@@ -100,7 +100,10 @@ class TheSet:
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """What was proposed for a lifter's next set on a lift, as it was shown."""
+    """What was proposed for a lifter's next set on a lift, as it was shown.
+
+    `before` holds the loads of the sets it changed, as they were planned until then.
+    """
 
     lifter: int
     lift: str
@@ -112,6 +115,7 @@ class Proposal:
     count: int
     stage: int | None = None
     overruled: str | None = None
+    before: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ from floor.core.events import Event, check
 from floor.core.people import Person, PersonChange
 from floor.journal import bulk, recovery, views
 from floor.journal.database import Database, first_line, transaction
-from floor.journal.definitions import insert_definitions, next_version
+from floor.journal.definitions import adopted, insert_definitions, next_version
 from floor.journal.errors import CommitFailed
 from floor.journal.opening import OpeningReport, create, open_checked, tail_of
 from floor.journal.people import check_changes, copy_fresh, erase, read_people, write_changes
@@ -131,6 +131,10 @@ class Journal:
     def read(self) -> Reading:
         """Everything that stands, for folding."""
         return read(self._database.connection)
+
+    def document(self, identity: str) -> str:
+        """The text of a definition as it was adopted last; "" when the gym has none of that name."""
+        return adopted(self._database.connection).get(identity, (0, ""))[1]
 
     def people(self) -> dict[int, Person]:
         """Everyone's names and notes as they stand now, by number."""

@@ -1,10 +1,13 @@
 """The child process that answers one typed question: `python -m floor.journal.question SNAPSHOT`.
 
-It reads one JSON request, {"sql", "limit", "seconds"}, from its input and
-writes one JSON line: {"columns", "rows", "more"} or {"error", "place"}. It has
-only a snapshot to lose. Before anything large is loaded it limits its own
-memory, its time and the files it may write; then it takes exactly one SELECT,
-in a read-only transaction, with files and settings out of reach.
+It reads one JSON request, {"sql", "limit", "seconds", "keep"}, a line of its
+input, and sends one message: {"columns", "rows", "more", ...} or {"error",
+"place"}. Asked to keep the answer it stays, the database closed, and sends
+further pages, {"first", "count", "sort", "descending"}, or the whole answer as
+a file's bytes, {"save", ...}, until its input ends. It has only a snapshot to
+lose. Before anything large is loaded it limits its own memory, its time and the
+files it may write; then it takes exactly one SELECT, in a read-only
+transaction, with files and settings out of reach.
 """
 
 from __future__ import annotations
@@ -15,27 +18,37 @@ import os
 import re
 import sys
 import threading
-from collections.abc import Callable
 from contextlib import suppress
-from datetime import date, datetime
+from datetime import date, time
+from decimal import Decimal
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from floor.journal import frames
+from floor.journal.held import Held
 
 if TYPE_CHECKING:
     import duckdb
 
 MEMORY = 1 << 30
-"""Bytes of address space the child may have; starting takes about half of it."""
+"""Bytes of address space the child may have while it asks; starting takes most of it."""
 
-CELL = 4_000
-"""Characters of one value that are shown."""
+MEMORY_AFTER = 3 << 29
+"""The same once the database is closed: writing an answer as a file needs a library of its own."""
 
-ANSWER = 4_000_000
-"""Characters of a whole answer, beyond which rows are left off."""
+CELLS = 2_000_000
+"""Cells of a kept answer, beyond which rows are left off."""
+
+TEXT = 32_000_000
+"""Characters of an answer, beyond which rows are left off."""
 
 TOO_MUCH = "That needs more memory than a question may use; ask for less."
 FILES = "A question can't reach files, settings or other databases."
 READ_ONLY = "A question can only read."
+
+_SIMPLE = (type(None), bool, int, float, str, bytes, Decimal, date, time)
+"""Values kept as they are, datetimes among the dates; any other is kept as its words."""
 
 
 def limit_process(seconds: float) -> None:
@@ -44,17 +57,23 @@ def limit_process(seconds: float) -> None:
         import resource
     except ImportError:  # no such limits on this system; DuckDB's own still hold
         return
-    cpu = math.ceil(seconds) * 2 + 5
-    for what, most in (
-        (resource.RLIMIT_AS, MEMORY),
-        (resource.RLIMIT_CPU, cpu),
-        (resource.RLIMIT_FSIZE, 0),
-        (resource.RLIMIT_CORE, 0),
+    cpu = math.ceil(seconds) * 2 + 60
+    for what, now, most in (
+        (resource.RLIMIT_AS, MEMORY, MEMORY_AFTER),
+        (resource.RLIMIT_CPU, cpu, cpu),
+        (resource.RLIMIT_FSIZE, 0, 0),
+        (resource.RLIMIT_CORE, 0, 0),
     ):
-        try:
-            resource.setrlimit(what, (most, most))
-        except (ValueError, OSError):
-            continue  # this system knows the limit but will not set it
+        with suppress(ValueError, OSError):  # this system knows the limit but will not set it
+            resource.setrlimit(what, (now, most))
+
+
+def ease_memory() -> None:
+    """The larger bound, for when no question runs any more."""
+    with suppress(ImportError, ValueError, OSError):
+        import resource
+
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY_AFTER, MEMORY_AFTER))
 
 
 def connect(snapshot: Path, seconds: float) -> duckdb.DuckDBPyConnection:
@@ -77,8 +96,8 @@ def connect(snapshot: Path, seconds: float) -> duckdb.DuckDBPyConnection:
     return connection
 
 
-def ask(connection: duckdb.DuckDBPyConnection, sql: str, limit: int, seconds: float) -> dict[str, Any]:
-    """The answer to one question, or the refusal, as it goes over the pipe."""
+def ask(connection: duckdb.DuckDBPyConnection, sql: str, limit: int, seconds: float) -> Held | dict[str, Any]:
+    """The answer to one question, or the refusal as it goes over the pipe."""
     import duckdb
 
     try:
@@ -108,40 +127,22 @@ def ask(connection: duckdb.DuckDBPyConnection, sql: str, limit: int, seconds: fl
         cursor.close()
 
 
-def collect(cursor: duckdb.DuckDBPyConnection, limit: int) -> dict[str, Any]:
-    """Fetch at most `limit` rows, and no more text than an answer may have."""
-    columns = [{"name": str(name), "type": str(kind)} for name, kind, *_ in cursor.description or ()]
-    rows: list[list[Any]] = []
+def collect(cursor: duckdb.DuckDBPyConnection, limit: int) -> Held:
+    """Fetch at most `limit` rows, and no more of them than an answer may have."""
+    held = Held([{"name": str(name), "type": str(kind)} for name, kind, *_ in cursor.description or ()], [])
+    wide = max(1, len(held.columns))
+    most = min(limit, max(1, CELLS // wide))
     size = 0
     while True:
-        chunk = cursor.fetchmany(min(100, limit + 1 - len(rows)))
+        chunk = cursor.fetchmany(max(1, min(1000, 50_000 // wide, most + 1 - len(held.rows))))
         if not chunk:
-            return {"columns": columns, "rows": rows, "more": False}
+            return held
         for row in chunk:
-            if len(rows) == limit:
-                return {"columns": columns, "rows": rows, "more": True}
-            cells = [cell(value) for value in row]
-            size += sum(len(c) if isinstance(c, str) else 8 for c in cells)
-            if size > ANSWER:
-                return {"columns": columns, "rows": rows, "more": True}
-            rows.append(cells)
-
-
-def cell(value: Any) -> Any:
-    """A value JSON has, or its words."""
-    if value is None or isinstance(value, bool):
-        return value
-    if isinstance(value, int) and abs(value) < 1 << 53:
-        return value
-    if isinstance(value, float) and math.isfinite(value):
-        return value
-    if isinstance(value, datetime):
-        text = value.isoformat(sep=" ")
-    elif isinstance(value, date):
-        text = value.isoformat()
-    else:
-        text = str(value)
-    return text if len(text) <= CELL else text[:CELL] + "…"
+            if len(held.rows) == most or size > TEXT:
+                held.more = True
+                return held
+            held.rows.append(tuple(v if isinstance(v, _SIMPLE) else str(v) for v in row))
+            size += sum(len(v) for v in held.rows[-1] if isinstance(v, str | bytes))
 
 
 def refusal(error: Exception, sql: str, seconds: float) -> dict[str, Any]:
@@ -190,37 +191,82 @@ def too_long(seconds: float) -> str:
     return f"That took longer than {seconds:g} seconds and was stopped."
 
 
-def answer_once() -> Callable[[dict[str, Any]], None]:
-    """A function that writes the first answer it is given and ends the process."""
-    lock = threading.Lock()
+class Voice:
+    """What the parent hears: one message at a time, and a sentence with the end when time runs out."""
 
-    def answer(words: dict[str, Any]) -> None:
-        with lock:
-            data = json.dumps(words).encode() + b"\n"
-            try:
-                while data:
-                    data = data[os.write(1, data) :]
-            except BrokenPipeError:
-                os._exit(1)  # nobody is waiting any more
-            os._exit(0)
+    def __init__(self) -> None:
+        self._lock = threading.Lock()
+        self._turn = 0
 
-    return answer
+    def watch(self, seconds: float, sentence: str) -> None:
+        """End the process with `sentence` unless something is said within so many seconds."""
+        timer = threading.Timer(seconds, self._run_out, (self._turn, sentence))
+        timer.daemon = True
+        timer.start()
+
+    def _run_out(self, turn: int, sentence: str) -> None:
+        with self._lock:
+            if turn == self._turn:
+                self._send(frames.WORDS, json.dumps({"error": sentence, "place": None}).encode())
+                os._exit(0)
+
+    def say(self, words: dict[str, Any]) -> None:
+        """Send a message; what was watched has been answered."""
+        with self._lock:
+            self._turn += 1
+            self._send(frames.WORDS, json.dumps(words).encode())
+
+    def piece(self, data: bytes) -> None:
+        """Send a piece of a file."""
+        with self._lock:
+            self._turn += 1
+            self._send(frames.PIECE, data)
+
+    def _send(self, kind: bytes, data: bytes) -> None:
+        try:
+            frames.send(partial(os.write, 1), kind, data)
+        except BrokenPipeError:
+            os._exit(1)  # nobody is waiting any more
+
+
+def serve(held: Held, voice: Voice, seconds: float) -> None:
+    """Send further pages, or the answer as a file, until the parent asks no more."""
+    ease_memory()
+    for line in sys.stdin.buffer:
+        wish = json.loads(line)
+        order = {"sort": wish.get("sort"), "descending": bool(wish.get("descending"))}
+        voice.watch(seconds, too_long(seconds))
+        try:
+            if "save" in wish:
+                voice.say({"saved": held.save(str(wish["save"]), voice.piece, **order)})
+            else:
+                voice.say(held.page(int(wish["first"]), int(wish["count"]), **order))
+        except MemoryError:
+            voice.say({"error": TOO_MUCH, "place": None})
+        except (ValueError, OverflowError, TypeError) as error:
+            voice.say({"error": f"That can't be saved: {error}", "place": None})
 
 
 def main() -> None:
-    """Answer the request on the standard input."""
-    request = json.loads(sys.stdin.buffer.read())
-    seconds = float(request["seconds"])
+    """Answer the request on the standard input, and stay for more of it when asked to."""
+    request = json.loads(sys.stdin.buffer.readline())
+    seconds, limit, keep = float(request["seconds"]), int(request["limit"]), bool(request.get("keep"))
     limit_process(seconds)
-    answer = answer_once()
-    watch = threading.Timer(seconds + 0.5, answer, [{"error": too_long(seconds), "place": None}])
-    watch.daemon = True
-    watch.start()
+    voice = Voice()
+    voice.watch(seconds + 0.5, too_long(seconds))
     try:
-        words = ask(connect(Path(sys.argv[1]), seconds), str(request["sql"]), int(request["limit"]), seconds)
+        connection = connect(Path(sys.argv[1]), seconds)
+        held = ask(connection, str(request["sql"]), CELLS if keep else limit, seconds)
+        words = held.page(0, limit) if isinstance(held, Held) else held
     except MemoryError:
-        words = {"error": TOO_MUCH, "place": None}
-    answer(words)
+        held = words = {"error": TOO_MUCH, "place": None}
+    if keep and isinstance(held, Held):
+        connection.close()
+        voice.say(words)
+        serve(held, voice, seconds)
+    else:
+        voice.say(words)
+    os._exit(0)
 
 
 if __name__ == "__main__":

@@ -8,8 +8,10 @@ wall clock; lifters go by their board name; faults, lifts and rules by their id.
     reps    one row a rep; `faults` names what was seen in it
     faults  one row a fault that stands; rep 0 is somewhere in the set; in drills there is no set
     loads   per session, lifter and lift: the heaviest set, and what next time brings
-    rests   seconds between the bar down and the next set, where both are known
+    rests   seconds between the bar down and the next set, where both are known, and how many were planned
     week    per lifter and lift: the seven days up to the latest event
+
+and, from more_views, proposals, plans, people and changes.
 
 The other views here are their parts and stay in the gym file.
 """
@@ -20,22 +22,14 @@ from hashlib import blake2b
 
 import duckdb
 
+from floor.journal.more_views import MORE_VIEWS
+from floor.journal.more_views import NAME as _NAME
+from floor.journal.more_views import load as _load
+from floor.journal.more_views import local as _local
 from floor.journal.schema import read_meta, write_meta
 
-COACH_VIEWS: tuple[str, ...] = ("sets", "reps", "faults", "loads", "rests", "week")
+COACH_VIEWS: tuple[str, ...] = ("sets", "reps", "faults", "loads", "rests", "week", *MORE_VIEWS)
 """The views a question may use."""
-
-
-def _local(time: str) -> str:
-    return f"timezone((SELECT value FROM meta WHERE key = 'zone'), {time})"
-
-
-def _load(column: str) -> str:
-    """Hundredths as an exact decimal: a DECIMAL product stays one, a quotient would not."""
-    return f"CAST({column} * 0.01 AS DECIMAL(9, 2))"
-
-
-_NAME = "coalesce(p.board, 'Lifter ' || {}.lifter)"
 
 _STANDING = """
 SELECT * FROM event
@@ -52,7 +46,7 @@ _PLANNED_SETS = """
 SELECT session, lifter, set_no,
        arg_max(lift, seq) AS lift, arg_max("role", seq) AS "role", arg_max(reps, seq) AS reps,
        arg_max("load", seq) FILTER (kind = 'set_planned' OR kind = 'load_changed') AS "load",
-       arg_max(stage, seq) AS stage, min(seq) FILTER (kind = 'set_planned') AS seq
+       arg_max(stage, seq) AS stage, min(seq) FILTER (kind = 'set_planned') AS seq, arg_max("seconds", seq) AS owed
 FROM standing WHERE kind IN ('set_planned', 'load_changed') AND set_no IS NOT NULL
 GROUP BY session, lifter, set_no HAVING count(*) FILTER (kind = 'set_planned') > 0
 """
@@ -92,12 +86,12 @@ SELECT t.session, t.lifter, coalesce(t.lift, p.lift) AS lift, t.set_no, p."role"
        coalesce(t.made, t.counted)::INTEGER AS made, coalesce(t.missed, t.counted_missed)::INTEGER AS missed,
        t.counted, t.counted_missed, coalesce(t."load", p."load") AS "load", t.grade, t.started,
        coalesce(t.recorded, t.last_rep, t.ended) AS down, coalesce(t.started, t.recorded, t.ended) AS began,
-       t.station, coalesce(t.stage, p.stage) AS stage, t.seq
+       t.station, coalesce(t.stage, p.stage) AS stage, t.seq, p.owed
 FROM told AS t LEFT JOIN planned_sets AS p USING (session, lifter, set_no)
 UNION ALL
 SELECT p.session, p.lifter, p.lift, p.set_no, p."role", p.reps,
        coalesce(c.made, p.reps), coalesce(c.missed, 0), 0, 0, coalesce(c."load", p."load"),
-       coalesce(c.grade, 'unseen'), NULL, NULL, r.happened, r.station, p.stage, r.seq
+       coalesce(c.grade, 'unseen'), NULL, NULL, r.happened, r.station, p.stage, r.seq, p.owed
 FROM ramped AS r JOIN planned_sets AS p USING (session, lifter, set_no)
 ANTI JOIN told USING (session, lifter, set_no)
 LEFT JOIN (
@@ -188,10 +182,11 @@ ORDER BY b.session, 3, b.lift
 
 _RESTS = f"""
 WITH followed AS (
-    SELECT *, lag(down) OVER (PARTITION BY session, lifter ORDER BY began, seq, set_no) AS before FROM lifted
+    SELECT *, lag(down) OVER turns AS before, lag(owed) OVER turns AS planned_rest
+    FROM lifted WINDOW turns AS (PARTITION BY session, lifter ORDER BY began, seq, set_no)
 )
 SELECT l.session, e.evening, {_NAME.format("l")} AS lifter, l.lift, l.set_no, l."role", {_load('l."load"')} AS "load",
-       date_diff('second', l.before, l.started)::INTEGER AS rest, NULL::INTEGER AS planned
+       date_diff('second', l.before, l.started)::INTEGER AS rest, l.planned_rest AS planned
 FROM followed AS l LEFT JOIN person AS p ON p.id = l.lifter LEFT JOIN evenings AS e USING (session)
 WHERE l.before IS NOT NULL AND l.started IS NOT NULL
 ORDER BY l.session, l.began, l.seq
@@ -230,6 +225,7 @@ VIEWS: dict[str, str] = {
     "loads": _LOADS,
     "rests": _RESTS,
     "week": _WEEK,
+    **MORE_VIEWS,
 }
 """Every view in the gym file, parts first."""
 

@@ -14,6 +14,7 @@ from random import Random
 
 from floor.core.commands import Arrive, ClearPain, CloseSession, ExpectLate, Leave, OpenSession, SetStage
 from floor.core.events import Event
+from floor.core.programme import stage_now
 from floor.core.state import DONE, State
 from floor.sim.lifters import Body, trained
 from floor.sim.room import Room, Routine
@@ -113,7 +114,7 @@ class Evening:
             room.bodies[present.lifter] = trained(room.bodies[present.lifter], done)
         room.must(CloseSession())
         for (lifter, lift), clean in sorted(room.clean_form.items()):
-            stage = room.state.lifters[lifter].stages.get(lift, 1)
+            stage = stage_now(room.state.gym.lifts[lift], room.state.lifters[lifter]) or 1
             if clean and stage < len(room.state.gym.lifts[lift].stages) and room.rng.random() < STAGE_MOVES_ON:
                 room.now += timedelta(seconds=6)
                 room.must(SetStage(lifter, lift, stage + 1))

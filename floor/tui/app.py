@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Sequence
 from typing import ClassVar
 
@@ -47,6 +48,7 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
         self.session = session
         self.message = ""
         self.lasting = False
+        self.questions_asked: list[str] = []
         self._opening_words = opening_words
         self.muted = False
         self.crash_folder = session.journal.path.parent
@@ -56,6 +58,8 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
     def on_mount(self) -> None:
         """Open on the floor when a session is open, else on check-in."""
         leave_on_signals(self)
+        # What is here now stays: left out of the collector's rounds, which else hold a key up now and then.
+        self.call_after_refresh(gc.freeze)
         self.theme = "textual-dark"
         if self.session.state.open and self.session.state.evening.here:
             self.action_floor()

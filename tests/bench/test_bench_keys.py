@@ -17,7 +17,7 @@ from tests.bench.benching import EMPTY_APP, key_to_paint, milliseconds, report
 from tests.terminal.evening_keys import hand_line
 from tests.terminal.terminal import Terminal, python_floor
 
-KEYS = 1200
+KEYS = 1100
 LIFTERS = 14
 SIZE = (120, 40)
 WARM = 50

@@ -22,6 +22,7 @@ from floor.core.commands import (
     PlanNext,
     RecordWhole,
     ReportPain,
+    SetStage,
     StartSet,
     StopAll,
     Swap,
@@ -160,7 +161,9 @@ def test_building_starts_one_step_up_next_time_however_far_it_rose_tonight() -> 
 
 
 def test_a_first_load_is_found_and_then_planned_with_the_programmes_sets() -> None:
-    scene = evening(came(programme="press")).given(*(a_set(made=6) for _ in range(3)), CloseSession())
+    beginner = came(programme="press")
+    scene = evening(beginner[:-1], SetStage(1, "press", 3), beginner[-1:])
+    scene = scene.given(*(a_set(made=6) for _ in range(3)), CloseSession())
     found = plan(scene, "press")
     assert (found.load, found.sets, found.reps, found.rule) == (kg(22), 3, 6, "found")
 

@@ -6,9 +6,11 @@ import pytest
 
 from floor.core.commands import (
     AllMade,
+    ClearPain,
     Command,
     EndSet,
     Overrule,
+    RampDone,
     RecordWhole,
     ReportPain,
     SeeFault,
@@ -95,19 +97,45 @@ def test_a_set_nobody_watched_adds_nothing() -> None:
     assert proposed(squat(), *a_set(grade=Grade.UNSEEN)) == ("keep", "unseen-keeps", kg(60))
 
 
-def test_a_ramp_set_nobody_watched_does_not_raise_the_load() -> None:
-    assert proposed(evening(came(squat=60)), *a_set(grade=Grade.UNSEEN)) == ("keep", "unseen-keeps", kg(20))
+def test_a_ramp_set_done_alone_goes_on_as_planned() -> None:
+    assert proposed(evening(came(squat=60)), *a_set(grade=Grade.UNSEEN)) == ("keep", "ramp-goes-on", kg(40))
+
+
+def test_a_ramp_that_falls_apart_takes_the_whole_lift_down_for_tonight() -> None:
+    scene = evening(came(squat=60)).given(a_set(), a_set(grade=Grade.BROKEN))
+    assert [s.load for s in scene.of(1).sets] == [kg(20), kg(40), kg(36), kg(36), kg(36)]
+    assert proposed(scene, *a_set(grade=Grade.SHARP)) == ("keep", "fell-keeps", kg(36))
+
+
+def test_building_adds_nothing_more_once_the_form_has_fallen_apart() -> None:
+    scene = evening(came(1, PLATFORM, "clean", clean=40), RampDone(1))
+    scene = scene.given(a_set(PLATFORM, made=3, grade=Grade.BROKEN))
+    assert proposed(scene, *a_set(PLATFORM, made=3, grade=Grade.SHARP))[:2] == ("keep", "fell-keeps")
+
+
+def test_building_adds_a_step_and_nothing_the_evening_pain_was_cleared() -> None:
+    scene = evening(came(1, PLATFORM, "clean", clean=40), RampDone(1))
+    good = a_set(PLATFORM, made=3, grade=Grade.SHARP)
+    assert proposed(scene, *good) == ("add", "build-adds", kg(42.5))
+    assert proposed(scene.given(ReportPain(1), ClearPain(1)), *good)[:2] == ("keep", "cleared-keeps")
+
+
+def test_a_stage_has_a_heaviest_load_until_it_is_signed_off() -> None:
+    newcomer = evening(came(1, PLATFORM, "clean"))
+    assert {s.load for s in newcomer.of(1).of_lift("clean")} == {kg(20)}
+    assert proposed(newcomer, *a_set(PLATFORM, made=3, grade=Grade.SHARP)) == ("keep", "stage-limit", kg(20))
 
 
 def test_a_good_ramp_set_lets_the_bar_rise() -> None:
     assert proposed(evening(came(squat=60)), *a_set()) == ("keep", "as-planned", kg(40))
 
 
-def test_a_rough_ramp_set_is_done_again_at_its_load_and_then_the_plan_goes_on() -> None:
+def test_a_rough_ramp_set_is_done_again_and_then_goes_back_up_by_the_ramp() -> None:
     scene = evening(came(squat=60)).given(a_set(grade=Grade.ROUGH))
     assert [s.load for s in scene.of(1).sets] == [kg(20), kg(20), kg(60), kg(60), kg(60)]
+    assert proposed(scene, *a_set()) == ("add", "step-back-up", kg(40))
     scene = scene.given(a_set())
-    assert scene.coming(1).load == kg(60)
+    assert proposed(scene, *a_set()) == ("keep", "as-planned", kg(60))
 
 
 # --- twice the same fault
@@ -129,7 +157,7 @@ def test_a_good_set_in_between_starts_the_count_again() -> None:
     assert proposed(scene, *a_set(PLATFORM, made=3, faults="a"))[:2] == ("keep", "rough-keeps")
 
 
-def staged(stage: int = 3) -> Scene:
+def staged(stage: int = 6) -> Scene:
     return evening(came(1, PLATFORM, "clean", clean=30)[:-1], SetStage(1, "clean", stage), came(1)[-1:])
 
 
@@ -137,8 +165,8 @@ def test_the_same_fault_twice_goes_a_stage_down_at_no_more_load() -> None:
     scene = staged().given(a_set(made=3, faults="a"), StartSet(RACK), AllMade(RACK), SeeFault(RACK, "a"))
     scene = scene.when(EndSet(RACK))
     event = scene.event("set_proposed")
-    assert (event.action, event.rule, event.stage, event.load) == ("step_down", "twice-step-down", 2, kg(30))
-    assert [s.stage for s in scene.of(1).sets] == [3, 3, 2, 2]
+    assert (event.action, event.rule, event.stage, event.load) == ("step_down", "twice-step-down", 5, kg(30))
+    assert [s.stage for s in scene.of(1).sets] == [6, 6, 5, 5]
 
 
 def test_on_the_first_stage_there_is_none_below_and_the_load_comes_down() -> None:
@@ -148,9 +176,9 @@ def test_on_the_first_stage_there_is_none_below_and_the_load_comes_down() -> Non
 
 def test_stepping_down_overruled_gives_the_stage_back() -> None:
     scene = staged().given(a_set(RACK, made=3, faults="a"), a_set(RACK, made=3, faults="a"))
-    assert [s.stage for s in scene.of(1).sets] == [3, 3, 2, 2]
+    assert [s.stage for s in scene.of(1).sets] == [6, 6, 5, 5]
     scene = scene.given(Overrule(1, "clean", "keep"))
-    assert [s.stage for s in scene.of(1).sets] == [3, 3, 3, 3]
+    assert [s.stage for s in scene.of(1).sets] == [6, 6, 6, 6]
 
 
 # --- build sets and the young
@@ -192,7 +220,13 @@ def test_every_proposal_says_its_rule_its_version_and_what_was_planned() -> None
 
 def test_every_rule_of_tonight_has_spoken_in_these_tests() -> None:
     young, grown, pull = squat(youth=True), squat(), staged()
+    cleared = staged(8).given(ReportPain(1), ClearPain(1))
     spoken = {
+        proposed(staged(8), *a_set(made=3))[1],
+        proposed(cleared, *a_set(made=3))[1],
+        proposed(evening(came(squat=60)), *a_set(grade=Grade.UNSEEN))[1],
+        proposed(evening(came(squat=60)).given(a_set(grade=Grade.ROUGH)), *a_set())[1],
+        proposed(grown.given(a_set(grade=Grade.BROKEN)), *a_set())[1],
         proposed(grown, *a_set(faults="f"))[1],
         proposed(young, *a_set(grade=Grade.BROKEN))[1],
         proposed(young, *a_set(grade=Grade.ROUGH))[1],

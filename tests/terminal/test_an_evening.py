@@ -42,11 +42,15 @@ def a_set(term: Terminal, name: str, fault: str = "") -> str:
         term.wait_for(" a  arms bent early")
         term.press("space", fault)
         term.wait_for("arms bent early·×1")
+    running = re.search(r"rep \d+ of (\d+)", hand_line(term))
+    assert running, term.text()
+    reps = running[1]
     term.press("enter")
     term.wait_for("(Enter)")
     term.press("enter")
-    term.wait_for(f"{name} power clean: 3 of 3 made")
-    return term.line_with(f"{name} power clean: 3 of 3 made")
+    ended = f"{name} power clean: {reps} of {reps} made"
+    term.wait_for(ended)
+    return term.line_with(ended)
 
 
 def ask(term: Terminal, question: str) -> None:
@@ -57,7 +61,8 @@ def ask(term: Terminal, question: str) -> None:
     while "xSELECT" not in term.text():
         term.press("x")
         term.pump(1.0)
-    term.press("f7")
+    term.press("f7", "backspace")
+    term.wait_gone("ORDER BY")
     term.type(question)
     term.press("f5")
 

@@ -158,6 +158,11 @@ def _next_sets(state: State, event: Event) -> State:
 
 def _set_proposed(state: State, event: Event) -> State:
     assert event.lifter is not None and event.lift is not None
+    coming = [
+        s.load
+        for s in state.evening.here[event.lifter].of_lift(event.lift)
+        if s.status in (PLANNED, DROPPED) and s.no >= (event.set_no or 0)
+    ]
     state = _next_sets(state, event)
     key = (event.lifter, event.lift)
     proposal = Proposal(
@@ -170,6 +175,7 @@ def _set_proposed(state: State, event: Event) -> State:
         set_no=event.set_no or 0,
         count=event.count or 0,
         stage=event.stage,
+        before=tuple(coming[: event.count or 0]),
     )
     return with_evening(state, proposals={**state.evening.proposals, key: proposal})
 

@@ -15,8 +15,11 @@ from floor.core.events import Event
 from floor.core.loading import buildable, loading
 from floor.core.proposals import ADD, KEEP, LIGHTEN, STOP, gather, rule_for
 from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, State, TheSet
+from floor.core.units import show_with_unit
 
 MOST_REPS = 99
+FAR_OFF = 500
+"""A typed load that can only be built so much lighter (hundredths) is refused, not quietly changed."""
 
 
 def _ramp_events(state: State, lifter: int, lift: str, now: datetime, seconds: int = 0) -> Events:
@@ -34,7 +37,10 @@ def ramp_done(state: State, command: RampDone, now: datetime) -> Events | Refusa
     refused = not_here(state, command.lifter) or held(state, command.lifter)
     if refused:
         return refused
-    coming = state.evening.here[command.lifter].pending()
+    present = state.evening.here[command.lifter]
+    if present.running() is not None:
+        return Refusal("{lifter} is lifting: end that set first.", command.lifter)
+    coming = present.pending()
     if coming is None or coming.role != "ramp":
         return Refusal("{lifter} has no ramp set left on this lift.", command.lifter)
     events = _ramp_events(state, command.lifter, coming.lift, now)
@@ -158,8 +164,17 @@ def put_right(state: State, command: PutRight, now: datetime) -> Events | Refusa
     speaks = _speaks(state, after, command.lifter, done)
     if speaks is not None:
         again = _reopened(after, command.lifter, done.lift)
-        events += proposal_events(again, command.lifter, speaks, now, station)
+        proposed = proposal_events(again, command.lifter, speaks, now, station)
+        events += [e for e in proposed if not _stands(after, e)]
     return tuple(events)
+
+
+def _stands(state: State, again: Event) -> bool:
+    """Whether the rules say again what the coach has overruled already: then the overruling stands."""
+    standing = state.evening.proposals.get((again.lifter or 0, again.lift or ""))
+    if standing is None or standing.overruled is None:
+        return False
+    return (standing.rule, standing.set_no) == (again.rule, again.set_no)
 
 
 def _speaks(state: State, after: State, lifter: int, done: TheSet) -> int | None:
@@ -182,9 +197,8 @@ def _speaks(state: State, after: State, lifter: int, done: TheSet) -> int | None
 
 def _stops(state: State, lifter: int, set_no: int) -> bool:
     """Whether the rules, asked about that set, stop the lift."""
-    present = state.evening.here[lifter]
-    done = present.set(set_no)
-    evidence = gather(state.gym, present, done, state.lifters[lifter].youth) if done else None
+    done = state.evening.here[lifter].set(set_no)
+    evidence = gather(state, lifter, done) if done else None
     return evidence is not None and rule_for(evidence).action == STOP
 
 
@@ -202,9 +216,10 @@ def _reopened(state: State, lifter: int, lift: str) -> State:
         if s.lift == lift and s.status == DROPPED:
             s = replace(s, status=PLANNED)
         if proposal and s.lift == lift and s.status == PLANNED and s.no >= proposal.set_no and left:
+            at = proposal.count - left
             left -= 1
-            if proposal.overruled is None and s.load == proposal.load:
-                s = replace(s, load=proposal.was)
+            if proposal.overruled is None and s.load == proposal.load and at < len(proposal.before):
+                s = replace(s, load=proposal.before[at])
         sets.append(s)
     return with_present(state, lifter, sets=tuple(sets))
 
@@ -258,6 +273,10 @@ def change_load(state: State, command: ChangeLoad, now: datetime) -> Events | Re
     if bad:
         return bad
     load = buildable(state.gym, coming.lift, command.load)
+    if command.load - load > FAR_OFF:
+        unit = state.gym.unit
+        near = show_with_unit(load, unit)
+        return Refusal(f"{show_with_unit(command.load, unit)} can't be built here; the nearest below is {near}.")
     if load == coming.load:
         return Refusal("That is the load already.")
     return (

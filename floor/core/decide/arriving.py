@@ -16,6 +16,7 @@ from floor.core.loading import buildable
 from floor.core.nexttime import after_lay_off
 from floor.core.programme import todays_sets
 from floor.core.queue import can_stand
+from floor.core.rests import rest_owed
 from floor.core.state import Lifter, State
 
 
@@ -51,6 +52,7 @@ def plan_sets(state: State, lifter: Lifter, last_came: datetime | None, now: dat
         Event(
             kind="set_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=p.lift,
             set_no=first_no + i, role=p.role, reps=p.reps, load=p.load, stage=p.stage,
+            seconds=rest_owed(gym, p.lift, p.role),
         )
         for i, p in enumerate(planned)
     )

@@ -11,7 +11,8 @@ from floor.core.decide.lifting import proposal_events
 from floor.core.decide.people import NOBODY, session_of
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
-from floor.core.state import State
+from floor.core.loading import buildable
+from floor.core.state import PLANNED, Present, State, TheSet
 
 
 def report_pain(state: State, command: ReportPain, now: datetime) -> Events | Refusal:
@@ -45,10 +46,35 @@ def clear_pain(state: State, command: ClearPain, now: datetime) -> Events | Refu
     if not state.open:
         return (cleared,)
     present = state.evening.here.get(command.lifter)
-    if present is None or present.gone or present.sets:
+    if present is None or present.gone:
         return (cleared,)
+    if present.sets:
+        return (cleared, *_eased(state, present, now))
     after = fold(state, (cleared,))
     return (cleared, *plan_sets(after, after.lifters[command.lifter], lifter.last_came, now, 1))
+
+
+def _eased(state: State, present: Present, now: datetime) -> Events:
+    """What is left of every lift tonight, lighter: a clearance is no reason for the load that hurt."""
+    events: list[Event] = []
+    percent = 100 - state.gym.settings.ease_percent
+    for lift in dict.fromkeys(s.lift for s in present.sets):
+        left = [s for s in present.of_lift(lift) if s.status == PLANNED and s.role != "ramp"]
+        if not left or _lighter_already(state, present.lifter, left[0]):
+            continue
+        load = min(left[0].load, buildable(state.gym, lift, left[0].load * percent // 100))
+        events.append(
+            Event(
+                kind="load_changed", happened=now, session=state.evening.session, lifter=present.lifter, lift=lift,
+                set_no=left[0].no, load=load, was=left[0].load, rule="cleared-eases",
+            )
+        )
+    return tuple(events)
+
+
+def _lighter_already(state: State, lifter: int, coming: TheSet) -> bool:
+    proposal = state.evening.proposals.get((lifter, coming.lift))
+    return proposal is not None and proposal.set_no == coming.no and proposal.load < proposal.was
 
 
 def stop_all(state: State, command: StopAll, now: datetime) -> Events | Refusal:

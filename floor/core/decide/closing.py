@@ -74,7 +74,7 @@ def _after(state: State, present: Present, now: datetime) -> list[Event]:
             )
         )
         stages = [s.stage for s in present.of_lift(lift) if s.status == DONE and s.stage is not None]
-        if stages and stages[-1] != lifter.stages.get(lift, stages[-1]):
+        if stages and stages[-1] != lifter.stages.get(lift):
             events.append(
                 Event(
                     kind="stage_set", happened=now, session=session, lifter=present.lifter, lift=lift,

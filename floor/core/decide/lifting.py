@@ -126,7 +126,7 @@ def proposal_events(state: State, lifter: int, set_no: int, now: datetime, stati
     present = state.evening.here[lifter]
     done = present.set(set_no)
     assert done is not None
-    evidence = gather(state.gym, present, done, state.lifters[lifter].youth)
+    evidence = gather(state, lifter, done)
     if evidence is None:
         return ()
     left = len(coming_sets(present, done))
@@ -150,7 +150,7 @@ def latest_done(state: State, lifter: int, lift: str) -> TheSet | None:
 
 def good(state: State, lifter: int, done: TheSet) -> bool:
     """Whether the rules find nothing to hold against the set; True when none of the lift is left."""
-    evidence = gather(state.gym, state.evening.here[lifter], done, state.lifters[lifter].youth)
+    evidence = gather(state, lifter, done)
     return evidence is None or evidence.good
 
 

@@ -41,7 +41,7 @@ def _moves(state: State, now: datetime) -> Iterator[Event]:
 def _promises(state: State, now: datetime) -> Iterator[Event]:
     session = state.evening.session
     for station in state.evening.stations.values():
-        up, coming = due(state, station.id)
+        up, coming = due(state, station.id, now)
         broken = coming is None and station.next not in (None, up)
         if broken or (up is None and (station.up, station.next) != (None, None)):
             yield Event(kind="station_cleared", happened=now, session=session, station=station.id)

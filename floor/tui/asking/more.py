@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from floor.core import commands as c
+from floor.core.programme import stage_now
 from floor.core.state import Heights
 from floor.session import Failed
 from floor.sheets import write_sheets
@@ -42,7 +43,7 @@ class MoreQuestions(FloorBase):
             return
         lift = self.state.gym.lifts[coming.lift]
         lifter = present.lifter
-        at = self.state.lifters[lifter].stages.get(lift.id, 1)
+        at = stage_now(lift, self.state.lifters[lifter])
         options = [Option(s.no, s.name, "now" if s.no == at else "") for s in lift.stages]
         title = f"{self.called(lifter)}: {lift.name}, which stage?"
         self.ask_whom(title, options, lambda stage: self.act(c.SetStage(lifter, lift.id, stage)))

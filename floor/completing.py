@@ -1,0 +1,113 @@
+"""The rest of a word that is being typed in a question, and the name a wrong one was meant to be. Pure."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from floor.tables import VIEWS
+
+KEYWORDS: tuple[str, ...] = (
+    "SELECT", "FROM", "WHERE", "GROUP BY", "ORDER BY", "HAVING", "LIMIT", "JOIN", "LEFT JOIN", "USING", "ON", "AS",
+    "AND", "OR", "NOT", "IN", "IS NULL", "IS NOT NULL", "BETWEEN", "LIKE", "DISTINCT", "DESC", "ASC", "WITH", "CASE",
+    "WHEN", "THEN", "ELSE", "END", "FILTER (", "OVER (", "PARTITION BY", "UNION ALL", "NULLS FIRST", "INTERVAL", "DATE",
+)  # fmt: skip
+"""The words of SQL that are completed."""
+
+FUNCTIONS: tuple[str, ...] = (
+    "count(*)", "count(DISTINCT ", "sum(", "avg(", "min(", "max(", "median(", "round(", "arg_max(", "arg_min(",
+    "coalesce(", "date_trunc(", "date_diff(", "floor(", "string_agg(",
+)  # fmt: skip
+
+_TABLE_WORDS = re.compile(r"\b(?:from|join)\s+\w*$", re.IGNORECASE)
+_COLUMNS = {view.name: tuple(m.name for m in view.meanings) for view in VIEWS}
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What stands between quotes in a question about this gym: board names, ids of lifts and faults, grades."""
+
+    values: tuple[str, ...] = ()
+
+
+def rest_of_word(before: str, after: str, names: Names) -> str:
+    """What would complete the word before the cursor; "" when nothing does, or in the middle of a word."""
+    if re.match(r"\w", after):
+        return ""
+    quoted = _open_quote(before)
+    if quoted is not None:
+        found = _first(quoted, names.values, least=1)
+        return found + "'" if found and not after.startswith("'") else found
+    word = re.search(r"(?:(\w+)\.)?(\w*)$", before)
+    if word is None or before.rsplit("\n", 1)[-1].lstrip().startswith("--"):
+        return ""
+    owner, typed = word[1], word[2]
+    if owner:
+        return _first(typed, _columns_of(owner, before + after), least=0)
+    if _TABLE_WORDS.search(before):
+        return _first(typed, tuple(_COLUMNS), least=1)
+    used = _used(before + after)
+    columns = [c for table in (used or _COLUMNS) for c in _COLUMNS[table]]
+    return _first(typed, columns, least=2) or _first(typed, (*KEYWORDS, *FUNCTIONS, *_COLUMNS), least=2, cased=True)
+
+
+def nearest(sql: str, place: int | None) -> str:
+    """The table, column or word most like the one at `place`, or "" when none is much like it."""
+    found = re.match(r"\w+", sql[place:]) if place is not None else None
+    if found is None:
+        return ""
+    known = {*_COLUMNS, *(c for columns in _COLUMNS.values() for c in columns)}
+    known |= {word.lower() for word in KEYWORDS if word.isalpha()} | {f.rstrip("(*) ").lower() for f in FUNCTIONS}
+    return _like(found[0].lower(), known)
+
+
+def misspelt(sql: str, names: Names) -> str:
+    """For a question without rows: a quoted word the gym does not have, and the one it has; "" when there is none."""
+    known = {value.casefold(): value for value in names.values}
+    for quoted in re.findall(r"'((?:[^']|'')*)'", sql):
+        if quoted and quoted.casefold() not in known:
+            like = _like(quoted.casefold(), known)
+            if like:
+                return f"{quoted!r} is nobody and nothing here; there is {known[like]!r}"
+        elif quoted and known[quoted.casefold()] != quoted:
+            return f"{quoted!r} is written {known[quoted.casefold()]!r} here"
+    return ""
+
+
+def _like(word: str, known: Iterable[str]) -> str:
+    found = difflib.get_close_matches(word, sorted(known), 1, 0.6)
+    return found[0] if found and found[0] != word else ""
+
+
+def _open_quote(before: str) -> str | None:
+    """What stands after a quote that is still open, or None."""
+    code = re.sub(r"--[^\n]*\n", "\n", before)
+    return code.rpartition("'")[2] if code.count("'") % 2 else None
+
+
+def _first(typed: str, words: Sequence[str], least: int, cased: bool = False) -> str:
+    """What is missing of the first word that begins as typed; in small letters where these are typed."""
+    if len(typed) < least:
+        return ""
+    for word in words:
+        if word.casefold().startswith(typed.casefold()) and len(word) > len(typed):
+            rest = word[len(typed) :]
+            return rest.lower() if cased and typed and typed.islower() else rest
+        if word.casefold() == typed.casefold():
+            return ""
+    return ""
+
+
+def _used(sql: str) -> tuple[str, ...]:
+    """The tables a question names after FROM or JOIN, in order."""
+    return tuple(t.lower() for t in re.findall(r"\b(?:from|join)\s+(\w+)", sql, re.IGNORECASE) if t.lower() in _COLUMNS)
+
+
+def _columns_of(owner: str, sql: str) -> tuple[str, ...]:
+    """The columns of a table, or of the table that `owner` stands for."""
+    if owner.lower() in _COLUMNS:
+        return _COLUMNS[owner.lower()]
+    found = re.search(rf"\b(?:from|join)\s+(\w+)\s+(?:as\s+)?{re.escape(owner)}\b", sql, re.IGNORECASE)
+    return _COLUMNS.get(found[1].lower(), ()) if found else ()

@@ -1,0 +1,81 @@
+"""Which question: those kept in this gym, then the ready ones, each with what it asks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.cells import cell_len
+from textual.binding import Binding, BindingType
+
+from floor.core.questions import Kept
+from floor.tui.dialogs.base import Dialog, listed
+from floor.tui.widgets.lines import Line
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """A question that was picked: to take it, or (`drop`) to keep it no longer."""
+
+    question: Kept
+    drop: bool = False
+
+
+class QuestionList(Dialog[Chosen | None]):
+    """A list of questions. Those kept come first, and only those can be dropped."""
+
+    WIDTH = 78
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "step(-1)", show=False),
+        Binding("down", "step(1)", show=False),
+        Binding("enter", "take", show=False),
+        Binding("delete", "drop", show=False),
+    ]
+
+    def __init__(self, kept: Sequence[Kept], ready: Sequence[Kept]) -> None:
+        super().__init__("Take a question", "It is put into the editor, to run with F5 and to change.")
+        self.kept = len(kept)
+        self.questions = (*kept, *ready)
+        self.cursor = 0
+
+    def body(self, width: int, rows: int) -> list[Line]:
+        """The questions, as many as fit."""
+        if not self.questions:
+            return ["", "There are none."]
+        wide = max(cell_len(q.name) for q in self.questions)
+        lines = [
+            f"{q.name}{' ' * (wide - cell_len(q.name))}  {'kept' if at < self.kept else _asks(q.sql)}"
+            for at, q in enumerate(self.questions)
+        ]
+        return listed(lines, self.cursor, rows, width)
+
+    def keys(self) -> Sequence[str]:
+        """The keys that act here."""
+        drop = ("Del keep it no longer",) if self.cursor < self.kept else ()
+        return ("↑ ↓ Enter take", *drop, "Esc leave")
+
+    def action_step(self, by: int) -> None:
+        """One up or down; past the end is the other end."""
+        if self.questions:
+            self.cursor = (self.cursor + by) % len(self.questions)
+        self.told = ""
+        self.redraw()
+
+    def action_take(self) -> None:
+        """The marked question."""
+        if self.questions:
+            self.reply(Chosen(self.questions[self.cursor]))
+
+    def action_drop(self) -> None:
+        """The marked question is kept no longer; a ready one stays."""
+        if self.cursor < self.kept:
+            self.reply(Chosen(self.questions[self.cursor], drop=True))
+        else:
+            self.tell("A ready question stays; only one that was kept can go.")
+
+
+def _asks(sql: str) -> str:
+    """The first line of what it says about itself."""
+    first = sql.lstrip().split("\n")[0]
+    return first.removeprefix("--").strip() if first.startswith("--") else ""

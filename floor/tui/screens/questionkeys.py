@@ -1,0 +1,253 @@
+"""The keys of the SQL pane that need no child, or an answer the child holds: lists, history, pages, files, charts."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from textual import work
+from textual.content import Content
+
+from floor.asking import LIMIT, Asker
+from floor.background import Answer, Question, Refused, Table
+from floor.charting import chart_of
+from floor.completing import Names
+from floor.core.gym import Grade
+from floor.core.questions import Kept
+from floor.saving import save_to
+from floor.session import Done, Failed
+from floor.templates import TemplatesMissing, ready_questions
+from floor.tui.dialogs.ask import AskText
+from floor.tui.dialogs.questionlist import Chosen, QuestionList
+from floor.tui.screens.base import EveningScreen
+from floor.tui.widgets.answer import AnswerTable
+from floor.tui.widgets.editor import QuestionEditor
+from floor.tui.widgets.lines import Lines
+
+
+class QuestionKeys(EveningScreen):
+    """What the pane holds while it is open, and what its keys do with it."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.asker: Asker | None = None
+        self.question: Question | None = None
+        self.asked: datetime | None = None
+        self.sql = ""
+        self.unready = ""
+        self.answered: Question | None = None
+        self.page: Table | None = None
+        self.starts: list[int] = [0]
+        self.sort: tuple[int, bool] | None = None
+        self._name = ""
+        self._back = 0
+        self._draft = ""
+
+    @property
+    def editor(self) -> QuestionEditor:
+        """The question's text."""
+        return self.query_one(QuestionEditor)
+
+    @property
+    def names(self) -> Names:
+        """What can stand between quotes: board names, lifts, faults, grades, roles, actions."""
+        gym = self.state.gym
+        faults = [fault.id for lift in gym.lifts.values() for fault in lift.faults]
+        grades = [str(grade) for grade in Grade]
+        people = sorted(self.house.session.names.values())
+        words = ("ramp", "work", "build", "add", "keep", "lighten")
+        return Names(tuple(dict.fromkeys((*people, *gym.lifts, *sorted(set(faults)), *grades, *words))))
+
+    def tell(self, lines: list[Content]) -> None:
+        """Say what came of the question, under it."""
+        said = self.query_one("#said", Lines)
+        said.styles.height = max(1, len(lines))
+        said.show(lines)
+
+    def show_answer(self, answer: Answer) -> None:
+        """Show an answer or a page of it."""
+        raise TypeError(f"{type(self).__name__} shows no answer")
+
+    def forget(self) -> None:
+        """Stop what runs, drop the answer and the copies."""
+        if self.asker is not None:
+            self.asker.close()
+        self.asker, self.question, self.asked, self.answered = None, None, None, None
+
+    def keep_answer(self, answered: Question | None) -> None:
+        """Another answer, or none, in place of the one held up to now."""
+        if self.answered is not None:
+            self.answered.stop()
+        self.answered, self.starts, self.sort = answered, [0], None
+
+    # --- history and questions by name
+
+    def remember(self, sql: str) -> None:
+        """The question goes to the end of those asked since the app was opened."""
+        asked = self.house.questions_asked
+        if sql in asked:
+            asked.remove(sql)
+        asked.append(sql)
+        self._back, self._draft = 0, sql
+
+    def action_earlier(self) -> None:
+        """The question asked before the one in the editor."""
+        asked = self.house.questions_asked
+        if self._back == 0:
+            self._draft = self.editor.text
+            if asked and asked[-1] == self._draft:
+                self._back = 1
+        if self._back < len(asked):
+            self._back += 1
+            self.editor.put(asked[-self._back])
+
+    def action_later(self) -> None:
+        """The question asked after it; after the latest, what was being typed."""
+        if self._back > 0:
+            self._back -= 1
+            self.editor.put(self.house.questions_asked[-self._back] if self._back else self._draft)
+
+    def on_question_editor_earlier(self) -> None:
+        """Up on the first line."""
+        self.action_earlier()
+
+    def on_question_editor_later(self) -> None:
+        """Down on the last line."""
+        self.action_later()
+
+    def action_complete(self) -> None:
+        """Take the grey end of the word."""
+        self.editor.take()
+
+    def action_edit(self) -> None:
+        """Back to the question's text: nothing of the evening is undone from here."""
+        self.editor.focus()
+
+    def action_questions(self) -> None:
+        """The questions kept and the ready ones."""
+        try:
+            dialog = QuestionList(self.house.session.kept_questions(), ready_questions())
+        except (ValueError, TemplatesMissing) as error:
+            self.house.say(str(error))
+            return
+        self.app.push_screen(dialog, self._chosen)
+
+    def _chosen(self, chosen: Chosen | None) -> None:
+        if chosen is None:
+            return
+        if chosen.drop:
+            self._outcome(self.house.session.drop_question(chosen.question.name))
+            return
+        self._put(chosen.question)
+
+    def _put(self, question: Kept) -> None:
+        self._name = question.name
+        self.editor.put(question.sql)
+        self.query_one(AnswerTable).display = False
+        self.drop_chart()
+        self.remove_class("-answered")
+        self.tell([Content.styled(f"{question.name} · F5 runs it", "bold")])
+        self.editor.focus()
+
+    def action_keep(self) -> None:
+        """Keep the question under a name."""
+        self.app.push_screen(
+            AskText("Keep this question under which name?", "It is kept in the gym file; F2 lists it.", self._name),
+            self._keep,
+        )
+
+    def _keep(self, name: str | None) -> None:
+        if name is not None:
+            self._name = name
+            self._outcome(self.house.session.keep_question(name, self.editor.text))
+
+    def _outcome(self, outcome: object) -> None:
+        words = getattr(outcome, "words", "")
+        self.house.say(f"The question is {words}." if isinstance(outcome, Done) else words, isinstance(outcome, Failed))
+
+    # --- the answer that is held
+
+    def on_answer_table_turn(self, event: AnswerTable.Turn) -> None:
+        """PgUp or PgDn past an end of the page."""
+        self.action_turn(event.by)
+
+    def action_turn(self, by: int) -> None:
+        """The next page or the one before, where there is one."""
+        page = self.page
+        if page is None or self.answered is None:
+            return
+        if by > 0 and page.first + len(page.rows) < page.total:
+            self._fetch(self.answered, [*self.starts, page.first + len(page.rows)], self.sort)
+        elif by < 0 and len(self.starts) > 1:
+            self._fetch(self.answered, self.starts[:-1], self.sort)
+
+    def action_sort(self) -> None:
+        """By the column in hand, smallest first; again, largest first; a third time, as it came."""
+        table = self.query_one(AnswerTable)
+        if self.page is None or self.answered is None or not table.display:
+            return
+        column = table.cursor_column
+        was = self.sort if self.sort is not None and self.sort[0] == column else None
+        sort = (column, False) if was is None else (column, True) if not was[1] else None
+        self._fetch(self.answered, [0], sort)
+
+    @work(thread=True, exit_on_error=True, group="page", exclusive=True)
+    def _fetch(self, question: Question, starts: list[int], sort: tuple[int, bool] | None) -> None:
+        """A page from the child, beside the keys."""
+        at, descending = sort if sort is not None else (None, False)
+        answer = question.page(starts[-1], LIMIT, at, descending)
+        self.app.call_from_thread(self._turned, question, answer, starts, sort)
+
+    def _turned(
+        self, question: Question, answer: Answer, starts: list[int], sort: tuple[int, bool] | None
+    ) -> None:
+        if question is not self.answered:
+            return
+        if isinstance(answer, Table):
+            self.starts, self.sort = starts, sort
+            self.show_answer(answer)
+        elif isinstance(answer, Refused):
+            self.house.say(answer.sentence)
+
+    def action_save(self) -> None:
+        """Save the whole answer as a file."""
+        if self.answered is None:
+            self.house.say("There is no answer to save: F5 runs the question.")
+            return
+        hint = "All rows, in the order shown: .csv, .parquet, .arrow or .json. It holds names: keep it safe."
+        self.app.push_screen(AskText("Save the answer in which file?", hint, "answer.csv"), self._save_as)
+
+    def _save_as(self, typed: str | None) -> None:
+        if typed is not None and self.answered is not None:
+            self._save(self.answered, typed, self.sort)
+
+    @work(thread=True, exit_on_error=True, group="file")
+    def _save(self, question: Question, typed: str, sort: tuple[int, bool] | None) -> None:
+        """The file, beside the keys."""
+        at, descending = sort if sort is not None else (None, False)
+        self.app.call_from_thread(self.house.say, save_to(question, typed, at, descending))
+
+    # --- the chart
+
+    def action_chart(self) -> None:
+        """Draw the page on show, or go back to its table."""
+        if self.drop_chart():
+            self.query_one(AnswerTable).display = True
+            return
+        if self.page is None:
+            self.house.say("There is no answer to draw: F5 runs the question.")
+            return
+        table = self.query_one(AnswerTable)
+        chart = chart_of(self.page, table.cursor_column, self.state.gym.unit)
+        if isinstance(chart, str):
+            self.house.say(chart)
+            return
+        from floor.tui.widgets.chartview import ChartView
+
+        table.display = False
+        self.query_one("#left").mount(ChartView(chart, id="chart"))
+
+    def drop_chart(self) -> bool:
+        """Take the chart away; whether there was one."""
+        charts = self.query("#chart")
+        charts.remove()
+        return bool(charts)
