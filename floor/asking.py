@@ -101,11 +101,11 @@ def pointed(sql: str, place: int, width: int) -> tuple[str, str]:
     head = "…" if first else ""
     before = head + line[first + len(head) : column]
     text = (before + line[column:])[:width]
-    return text, " " * _columns_of(before) + "^"
+    return text, " " * columns_wide(before) + "^"
 
 
-def _columns_of(text: str) -> int:
-    """Columns the text takes in a terminal."""
+def columns_wide(text: str) -> int:
+    """Columns the text takes in a terminal, control signs none."""
     return sum(0 if unicodedata.combining(c) else 2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in text)
 
 

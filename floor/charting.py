@@ -70,7 +70,7 @@ def chart_of(table: Table, in_hand: int, unit: str) -> Bars | Lines | str:
         return _by_column(table, days, chosen, unit, columns[times[0]], dated=True)
     if words:
         rows = [row for row in table.rows if _number(row[tall]) is not None]
-        labels = tuple(" ".join(shown(row[n]) for n in words[:2]) for row in rows)
+        labels = _labels(rows, words[:2], [n for n in numbers if n != tall][:1])
         return Bars(title, labels, tuple(_number(row[tall]) or 0.0 for row in rows))
     if len(numbers) == 1:
         values = [_number(row[tall]) for row in table.rows]
@@ -78,6 +78,14 @@ def chart_of(table: Table, in_hand: int, unit: str) -> Bars | Lines | str:
     across = [_number(row[numbers[0]]) for row in table.rows]
     tall = tall if tall != numbers[0] else numbers[-1]
     return _by_column(table, across, [tall], unit, columns[numbers[0]], dated=False)
+
+
+def _labels(rows: Sequence[Sequence[Cell]], words: list[int], numbers: list[int]) -> tuple[str, ...]:
+    """The words of each row; where two rows have the same, with a number as well."""
+    labels = tuple(" ".join(shown(row[n]) for n in words) for row in rows)
+    if len(set(labels)) == len(labels):
+        return labels
+    return tuple(" ".join(shown(row[n]) for n in (*words, *numbers)) for row in rows)
 
 
 def _by_word(

@@ -49,7 +49,14 @@ def _parser() -> argparse.ArgumentParser:
     forget = commands.add_parser("forget", help="erase a lifter's name and notes for good")
     forget.add_argument("name", help="the full name, as it stands in the gym")
     forget.set_defaults(run=_forget)
-    for command in (roster, show, adopt, forget):
+    ask = commands.add_parser("ask", help="ask the gym a question in SQL: one SELECT, which changes nothing")
+    ask.add_argument("sql", metavar="SQL", help='the question, as in "SELECT * FROM week"; - reads it from the input')
+    how = ask.add_mutually_exclusive_group()
+    how.add_argument("--csv", dest="kind", action="store_const", const="csv", help="print it as CSV")
+    how.add_argument("--json", dest="kind", action="store_const", const="json", help="print it as JSON")
+    how.add_argument("--parquet", type=Path, metavar="FILE", help="write it to a new .parquet file")
+    ask.set_defaults(run=_ask, kind="")
+    for command in (roster, show, adopt, forget, ask):
         command.add_argument("--gym", type=Path, metavar="FILE", default=argparse.SUPPRESS)
     return parser
 
@@ -116,6 +123,21 @@ def _import(options: argparse.Namespace) -> int:
         print(f"{len(lines)} lifts for {len({e.lifter for e in lines})} lifters taken, {len(new)} of them new.")
         print(f"The gym file is {session.journal.path}; `floor` opens it.")
         return 0
+    finally:
+        session.journal.close()
+
+
+def _ask(options: argparse.Namespace) -> int:
+    from floor.shell_ask import ask
+
+    path: Path = options.gym or default_gym()
+    if not path.exists():
+        print(f"There is no gym file at {path}.", file=sys.stderr)
+        return 1
+    session = open_session(path)
+    try:
+        sql = sys.stdin.read() if options.sql == "-" else options.sql
+        return ask(session, sql, options.kind or "", options.parquet)
     finally:
         session.journal.close()
 

@@ -63,6 +63,13 @@ def nearest(sql: str, place: int | None) -> str:
     return _like(found[0].lower(), known)
 
 
+def with_nearest(sentence: str, like: str) -> str:
+    """The sentence of a refusal with the one name that was meant, in place of a list of them."""
+    if not like:
+        return sentence
+    return f"{re.split(r' (?:Candidate bindings|Did you mean)', sentence)[0].rstrip('!.')}. Did you mean {like}?"
+
+
 def misspelt(sql: str, names: Names) -> str:
     """For a question without rows: a quoted word the gym does not have, and the one it has; "" when there is none."""
     known = {value.casefold(): value for value in names.values}

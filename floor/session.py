@@ -61,6 +61,8 @@ class Step:
     cmd: int
     events: tuple[Event, ...]
     before: State
+    noted: bool = True
+    """Whether people may have changed with it: then undo reads them again."""
 
 
 class BadDefinitions(Exception):
@@ -121,7 +123,7 @@ class Session:
         if isinstance(cmd, Failed):
             return cmd
         self.state = fold(before, answer)
-        self._steps.append(Step(cmd, answer, before))
+        self._steps.append(Step(cmd, answer, before, noted=bool(people)))
         return Done(answer, command_words(answer, before.gym, self.names))
 
     def undo(self) -> Outcome:
@@ -139,7 +141,8 @@ class Session:
             return cmd
         self._steps.pop()
         self.state = replace(step.before, gym=self.state.gym)
-        self.people = self.journal.people()
+        if step.noted:
+            self.people = self.journal.people()
         return Done((event,), f"Undone: {words}.")
 
     @property

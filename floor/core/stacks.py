@@ -159,10 +159,11 @@ def words(step: Change, gym: Gym) -> str:
 
 
 def short_words(step: Change, gym: Gym) -> str:
-    """The same change in as few letters as can be read: "off 10 1 · 15 kg bar · on 5"."""
-    parts = [f"off {' '.join(step.off)}"] if step.off else []
+    """The same change in as few letters as can be read: "off 10 1 · on 5", "15 kg bar, on 5"."""
     if step.bar is not None:
-        parts.append(f"{show_load(gym.bar(step.bar).mass)} {gym.unit} bar")
+        bar = f"{show_load(gym.bar(step.bar).mass)} {gym.unit} bar"
+        return f"{bar}, on {' '.join(step.on)}" if step.on else f"{bar}, empty"
+    parts = [f"off {' '.join(step.off)}"] if step.off else []
     if step.on:
         parts.append(f"on {' '.join(step.on)}")
     return " · ".join(parts) or "nothing to change"

@@ -188,7 +188,8 @@ def _next(state: State, lifter: Lifter, present: Present, lift: str) -> Next | N
             return None
         worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
         rule = plan.rule if worked or lifter.held else "not-done"
-        return Next(plan.sets, plan.reps, plan.load, plan.was or plan.load, next_reason(rule))
+        was = plan.load if rule == "not-done" else plan.was or plan.load
+        return Next(plan.sets, plan.reps, plan.load, was, next_reason(rule))
     coming = next_for(state, present, lift)
     entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
     sets, reps = (plan.sets, plan.reps) if plan else (entry.sets, entry.reps) if entry else (1, 1)

@@ -148,7 +148,7 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
         """The keys."""
         from floor.tui.screens.keyshelp import KeysHelp
 
-        self.push_screen(KeysHelp())
+        self.push_screen(KeysHelp(type(self.screen).__name__.lower()))
 
     def action_questions(self) -> None:
         """The SQL pane."""

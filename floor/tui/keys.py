@@ -50,6 +50,7 @@ KEYS: tuple[Key, ...] = (
     Key("floor", "f10", "F10", "bar_found", "the bar isn't like that: say what is on it", "bar"),
     Key("floor", "exclamation_mark", "!", "stop", "stop everything; again to go on", "STOP"),
     Key("floor", "slash", "/", "more", "everything else, by letter", "more"),
+    Key("floor", "ctrl+k", "Ctrl+K", "unlock", "unlock the keyboard", "unlock"),
     # --- every screen
     Key("all", "backspace", "Backspace", "undo", "undo the latest command, as often as wanted", "undo"),
     Key("all", "f1", "F1", "help", "the keys", "keys"),

@@ -77,13 +77,17 @@ def resting(state: State, names: Mapping[int, str], now: datetime, width: int, r
 
 
 def _wrap(head: str, words: list[str], width: int, rows: int) -> list[Content]:
+    """The words after their head over `rows` lines; those that find no room are counted."""
     lines: list[str] = [head]
     for i, word in enumerate(words):
-        piece = word if i == 0 else f" · {word}"
-        if len(lines[-1]) + len(piece) > width and len(lines) < rows:
-            lines.append(" " * len(head) + word)
-        else:
-            lines[-1] += piece
+        last = len(lines) == rows
+        more = f"  +{len(words) - i}" if i < len(words) - 1 else ""
+        if len(lines[-1]) + len(word) + 2 + (len(more) if last else 0) > width:
+            if last:
+                lines[-1] += f" +{len(words) - i}"
+                break
+            lines.append(" " * len(head))
+        lines[-1] += f"{word}  "
     return [Content.assemble((line[: len(head)], "bold"), line[len(head) :]) for line in lines]
 
 
@@ -99,11 +103,11 @@ def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int,
     else:
         name = names.get(on.present.lifter, str(on.present.lifter))
         left = rest_left(state.gym, on.present, now)
-        when = f"rest {minutes(left)} left, then " if left else ""
+        when = f" · rest {minutes(left)}" if left else ""
         lines.append(
             Content.assemble(
                 (f"▶ {station} · {name} ", "bold $accent"),
-                f"{set_words(state.gym, on.present, on.set)} · {load_words(state.gym, on.set)} · {when}Enter starts",
+                f"{set_words(state.gym, on.present, on.set)} · {load_words(state.gym, on.set)}{when}",
             )
         )
     lines += _after_last(state, station_id, names)
@@ -185,10 +189,11 @@ def _after_last(state: State, station_id: int, names: Mapping[int, str]) -> list
             return [Content(f"{did}. Held: pain.")]
         coming = next_for(state, present, done.lift)
         load = show_with_unit(coming.load, state.gym.unit)
-        return [Content.assemble(f"{did}. Next time ", (load, "bold"), f": {next_reason(coming.rule)}")]
+        was = "" if coming.was == coming.load else f" (from {show_with_unit(coming.was, state.gym.unit)})"
+        return [Content.assemble(f"{did}. Next time ", (load, "bold"), f"{was}: {next_reason(coming.rule)}")]
     return [
         Content.assemble(f"{did} → ", (proposal_words(state, proposal), "bold reverse")),
-        Content(_why(proposal) + ("" if present.gone else "   + heavier  = same  - lighter")),
+        Content(_why(proposal) + ("" if present.gone else f"   {name}: + heavier  = same  - lighter")),
     ]
 
 

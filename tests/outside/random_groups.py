@@ -100,12 +100,16 @@ def solve(group: Group, seconds: float) -> tuple[int, int, bool]:
     length = {a: group["lifters"][a[0]][a[1]][0] for a in sets}
     node = {a: n + 1 for n, a in enumerate(sets)}
     finish = model.new_int_var(0, horizon, "finish")
+    model.add_hint(finish, horizon)
     arcs = []
     order = sorted(sets, key=turns.__getitem__)
     after = dict(pairwise(order))
     for a in sets:
         model.add_hint(start[a], turns[a])
-        arcs += [(0, node[a], model.new_bool_var("")), (node[a], 0, model.new_bool_var(""))]
+        opens, ends = model.new_bool_var(""), model.new_bool_var("")
+        model.add_hint(opens, a == order[0])
+        model.add_hint(ends, a == order[-1])
+        arcs += [(0, node[a], opens), (node[a], 0, ends)]
         model.add(finish >= start[a] + length[a])
         if (a[0], a[1] + 1) in start:
             model.add(start[a[0], a[1] + 1] >= start[a] + length[a] + group["lifters"][a[0]][a[1]][1])

@@ -17,7 +17,7 @@ from floor.core.stacks import Stack, build, nearest
 from tests.outside.stack_solver import Evening, disc_rank
 
 MASSES = (2500, 2000, 1500, 1000, 500, 250, 200, 150, 125, 100, 50)
-MANY, FEW = 200, 40
+COUNT = 200
 
 
 @dataclass
@@ -76,21 +76,14 @@ def both(q: Question) -> tuple[int, int]:
     return plan.moves + q.habit_cost * plan.unlike, solver.least()
 
 
-@pytest.mark.parametrize("seed", range(FEW))
+@pytest.mark.parametrize("seed", range(COUNT))
 def test_the_least_moves_are_the_solvers(seed: int) -> None:
     ours, solvers = both(question(seed))
     assert ours == solvers
 
 
-@pytest.mark.long
-@pytest.mark.parametrize("seed", range(FEW, MANY))
-def test_the_least_moves_are_the_solvers_two_hundred_times(seed: int) -> None:
-    ours, solvers = both(question(seed))
-    assert ours == solvers
-
-
 def test_the_questions_are_not_all_alike() -> None:
-    asked = [question(seed) for seed in range(MANY)]
+    asked = [question(seed) for seed in range(COUNT)]
     assert {len(q.gym.plates) for q in asked} >= set(range(5, 13))
     assert sum(len({s.bar for s in q.steps}) == 2 for q in asked) > 50
     assert sum(any(q.discs()) for q in asked) > 50

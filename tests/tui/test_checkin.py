@@ -71,9 +71,9 @@ async def test_the_first_check_in_opens_the_session(tmp_path: Path) -> None:
 async def test_the_emptiest_station_that_can_do_the_first_lift_is_suggested(tmp_path: Path) -> None:
     async with at_check_in(open_session(tmp_path)) as (app, pilot):
         assert "checks in Ada at Platform 1" in read(app.screen, "#details")
-        await pilot.press("enter", "down")
+        await pilot.press("enter")
         assert "checks in Bo at Platform 2" in read(app.screen, "#details")
-        await pilot.press("enter", "down", "enter", "down")
+        await pilot.press("enter", "enter")
         assert "here: Platform 3" in line_of(app, "Cleo")
         assert "checks in Dov at Platform 1" in read(app.screen, "#details")
 

@@ -195,14 +195,53 @@ async def test_stop_everything_is_one_key_and_the_same_key_goes_on(tmp_path: Pat
         assert "ALL STOPPED" not in floor.words("#header")
 
 
+async def test_a_load_far_above_the_plan_is_asked_about_first(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        before = floor.session.state
+        await floor.press("f7", *"+20", "enter")
+        assert floor.session.state == before
+        await floor.press("escape", "f7", *"+20", "enter", "y")
+        assert floor.session.state != before
+
+
+async def test_a_load_nobody_can_build_is_refused_with_the_nearest(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        before = floor.session.state
+        await floor.press("f7", *"900", "enter", "y")
+        assert floor.session.state == before
+        assert "can't be built here; the nearest below is" in floor.words("#message")
+
+
+async def test_a_stop_is_overruled_with_two_keys_not_one(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        up = floor.session.state.evening.stations[1].up
+        assert up is not None
+        await floor.press("enter", "space", "l", "enter", "enter")
+        assert "STOP this lift" in floor.words("#panel")
+        stopped = floor.session.state
+        await floor.press("plus", "escape")
+        assert floor.session.state == stopped
+        await floor.press("equals_sign", "y")
+        assert not floor.session.state.evening.here[up].stopped
+
+
+async def test_a_set_started_before_the_rest_is_over_says_how_much_was_left(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        await floor.press(*["enter"] * 10)
+        assert "of rest left" in floor.words("#message")
+
+
 async def test_a_locked_keyboard_does_nothing_until_it_is_opened(tmp_path: Path) -> None:
     async with evening(tmp_path) as floor:
         await floor.press("slash", "k")
         await floor.pilot.pause()
         before = floor.session.state
-        await floor.press("enter", "f4", "exclamation_mark", "backspace", "a")
+        await floor.press("enter", "f4", "backspace", "a")
         assert floor.session.state == before
         assert "LOCKED" in floor.words("#header")
+        await floor.press("exclamation_mark")
+        assert "ALL STOPPED" in floor.words("#header")
+        await floor.press("exclamation_mark")
         await floor.press("ctrl+k", "enter")
         assert floor.session.state != before
 

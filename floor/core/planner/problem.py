@@ -108,9 +108,15 @@ def wrong_with(evening: Evening) -> str:
                 return f"{where}: it needs a station that is there."
             if one.eyes < 0:
                 return f"{where}: eyes on is no less than 0."
-    for place in evening.places:
+    told = [n for place in evening.places for n in place.told]
+    if len(told) != len(set(told)):
+        return "A lifter can be told one turn only."
+    for station, place in enumerate(evening.places):
         if place.free < 0 or (place.rig is not None and not 0 <= place.rig < rigs):
             return f"Station {place.name}: it is free at 0 or later, with a rig that is there."
-        if any(not 0 <= n < len(evening.chains) for n in place.told):
-            return f"Station {place.name}: a lifter who was told is not there."
+        for n in place.told:
+            if not 0 <= n < len(evening.chains) or not evening.chains[n].sets:
+                return f"Station {place.name}: a lifter who was told has no set to do."
+            if station not in evening.chains[n].sets[0].stations:
+                return f"Station {place.name}: {evening.chains[n].name} was told, and cannot lift there."
     return ""

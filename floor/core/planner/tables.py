@@ -7,6 +7,9 @@ from dataclasses import dataclass, field
 
 from floor.core.planner.problem import Evening
 
+NEVER = 10**9
+"""Seconds no evening lasts."""
+
 
 @dataclass(frozen=True, slots=True)
 class Turn:
@@ -31,8 +34,9 @@ class Tables:
     """Sets by running number. `sets[i]` are the numbers of lifter i's sets, in order.
 
     `lead[s]` is the least set-up s can have, `tail[s]` the least time from its
-    start to the end of its chain, `cold[s]` what may pass after its rest before
-    the wait counts.
+    start to the end of its chain, `cold[s]` what may pass after the rest before
+    it until the wait counts. `set_up[a][b]` and `moved[a][b]` are for b straight
+    after a; `first` and `first_moved` for the first set at each station.
     """
 
     evening: Evening
@@ -46,7 +50,9 @@ class Tables:
     owner: list[int] = field(default_factory=list)
     where: list[tuple[int, ...]] = field(default_factory=list)
     set_up: list[list[int]] = field(default_factory=list)
+    moved: list[list[int]] = field(default_factory=list)
     first: list[list[int]] = field(default_factory=list)
+    first_moved: list[list[int]] = field(default_factory=list)
 
     @classmethod
     def of(cls, evening: Evening) -> Tables:
@@ -54,66 +60,64 @@ class Tables:
         t = cls(evening)
         for i, chain in enumerate(evening.chains):
             t.sets.append(list(range(len(t.seconds), len(t.seconds) + len(chain.sets))))
-            after = 0
-            tails = []
+            tails: list[int] = []
             for one in reversed(chain.sets):
-                after = one.seconds + (one.rest + after if tails else 0)
-                tails.append(after)
+                tails.append(one.seconds + (one.rest + tails[-1] if tails else 0))
             t.tail += reversed(tails)
+            may = NEVER
             for one in chain.sets:
                 t.seconds.append(one.seconds)
                 t.rest.append(one.rest)
-                t.cold.append(one.longest - one.rest)
+                t.cold.append(may)
+                may = one.longest - one.rest
                 t.rig.append(one.rig)
                 t.owner.append(i)
                 t.where.append(one.stations)
+        for station, place in enumerate(evening.places):
+            for i in place.told:
+                t.where[t.sets[i][0]] = (station,)
         t._set_ups()
         return t
 
     def _set_ups(self) -> None:
-        change, walk, owner, rig = self.evening.change, self.evening.walk, self.owner, self.rig
+        evening, owner, rig = self.evening, self.owner, self.rig
         count = range(len(rig))
         for a in count:
-            row, mine = change[rig[a]], owner[a]
-            self.set_up.append([row[rig[b]] + (walk if owner[b] != mine else 0) for b in count])
-        for place in self.evening.places:
-            known = None if place.rig is None else change[place.rig]
-            self.first.append([0 if known is None else known[rig[b]] + walk for b in count])
+            row, mine = evening.change[rig[a]], owner[a]
+            self.set_up.append([row[g] + (evening.walk if o != mine else 0) for g, o in zip(rig, owner, strict=True)])
+            plates = evening.moved[rig[a]]
+            self.moved.append([plates[g] for g in rig])
+        for place in evening.places:
+            known, plates = (None, ()) if place.rig is None else (evening.change[place.rig], evening.moved[place.rig])
+            self.first.append([0 if known is None else known[g] + evening.walk for g in rig])
+            self.first_moved.append([0 if known is None else plates[g] for g in rig])
         for b in count:
             before = [self.set_up[a][b] for a in count if owner[a] != owner[b] or a == b - 1]
-            firsts = [self.first[s][b] for s in self.where[b]]
-            self.lead.append(min(before + firsts))
+            self.lead.append(min(before + [self.first[s][b] for s in self.where[b]]))
 
-    def lifters(self, order: Sequence[int]) -> list[int]:
-        """Set numbers as the lifters they belong to: the k-th time a lifter appears is that lifter's k-th set."""
-        return [self.owner[s] for s in order]
+    def told(self) -> list[int]:
+        """The lifters who were promised the first turns, in order, station by station."""
+        return [i for place in self.evening.places for i in place.told]
 
     def turns(self, lifters: Sequence[int]) -> list[Turn]:
         """Every set as early as the rules allow, taken in that order; each where it can start first.
 
-        Of stations where it could start together, the one where fewer plates
-        move, then the first named.
+        The k-th time a lifter appears is that lifter's k-th set. Of stations where
+        it could start together, the one with less set-up, then the first named.
         """
-        evening = self.evening
-        free = [p.free for p in evening.places]
+        free = [p.free for p in self.evening.places]
         last = [-1] * len(free)
-        ready = [c.ready for c in evening.chains]
+        ready = [c.ready for c in self.evening.chains]
         done = [0] * len(ready)
         turns = []
         for i in lifters:
-            no = done[i]
-            s = self.sets[i][no]
-
-            def at(place: int, s: int = s, i: int = i) -> tuple[int, int, int]:
-                set_up = self.first[place][s] if last[place] < 0 else self.set_up[last[place]][s]
-                return max(ready[i], free[place] + set_up), set_up, place
-
-            start, set_up, place = min(at(p) for p in self.where[s])
-            before = evening.places[place].rig if last[place] < 0 else self.rig[last[place]]
-            moved = 0 if before is None else evening.moved[before][self.rig[s]]
+            s = self.sets[i][done[i]]
+            rows = [self.first[p] if last[p] < 0 else self.set_up[last[p]] for p in range(len(free))]
+            start, set_up, place = min((max(ready[i], free[p] + rows[p][s]), rows[p][s], p) for p in self.where[s])
+            moved = self.first_moved[place][s] if last[place] < 0 else self.moved[last[place]][s]
             end = start + self.seconds[s]
-            waited = max(0, start - ready[i] - self.cold[s - 1]) if no else 0
-            turns.append(Turn(i, no, place, start, end, waited, set_up, moved))
+            waited = max(0, start - ready[i] - self.cold[s])
+            turns.append(Turn(i, done[i], place, start, end, waited, set_up, moved))
             free[place], last[place], ready[i] = end, s, end + self.rest[s]
             done[i] += 1
         return turns

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 
 from floor.core.board import on_the_bar
+from floor.core.commands import Command
 from floor.core.state import Present
+from floor.tui.dialogs.confirm import Confirm
 from floor.tui.dialogs.pick import Option, Pick
 from floor.tui.screens.base import EveningScreen
 
@@ -28,14 +30,23 @@ class FloorBase(EveningScreen):
         return on.present
 
     def here(self) -> list[Present]:
-        """Everyone here tonight, at the station in hand first."""
+        """Everyone here tonight, by name: the same order in every list."""
         there = [p for p in self.state.evening.here.values() if not p.gone]
-        return sorted(there, key=lambda p: (p.station != self.hand, p.station, self.called(p.lifter)))
+        return sorted(there, key=lambda p: self.called(p.lifter).casefold())
 
     def options(self, lifters: Iterable[Present]) -> list[Option]:
         """Lifters to pick from, each with the station they are at."""
         return [Option(p.lifter, self.called(p.lifter), self.state.gym.station(p.station).name) for p in lifters]
 
+
+    def if_sure(self, question: str, yes: str, command: Command) -> None:
+        """Ask once more, and run the command only on a yes."""
+
+        def answered(sure: bool | None) -> None:
+            if sure:
+                self.act(command)
+
+        self.app.push_screen(Confirm(question, yes), answered)
 
     def ask_whom(self, title: str, options: Sequence[Option], then: Callable[[int], object]) -> None:
         """Ask for a lifter (or a station, a stage) by number and go on with the answer."""

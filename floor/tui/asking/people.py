@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from floor.core import commands as c
+from floor.core.arrivals import suggested_station
 from floor.core.people import PersonAdded
 from floor.core.queue import promised_line
 from floor.core.units import show_with_unit
@@ -71,7 +72,11 @@ class PeopleQuestions(FloorBase):
             self.ask_whom("Who moves?", self.options(self.here()), self._move)
 
     def _arrived(self, lifter: int) -> None:
-        stations = [Option(s.id, s.name, " · ".join(sorted(s.stands))) for s in self.state.gym.stations]
+        now = self.house.session.clock.now()
+        best = suggested_station(self.state, self.state.lifters[lifter], now)
+        ordered = sorted(self.state.gym.stations, key=lambda s: (best is None or s.id != best.id, s.id))
+        hints = ["suggested" if best is not None and s.id == best.id else " · ".join(sorted(s.stands)) for s in ordered]
+        stations = [Option(s.id, s.name, hint) for s, hint in zip(ordered, hints, strict=True)]
         self.ask_whom(f"{self.called(lifter)}: where?", stations, lambda at: self.act(c.Arrive(lifter, at)))
 
     def _move(self, lifter: int) -> None:

@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 
 from floor.core.questions import Kept
 from floor.tui.dialogs.base import Dialog, listed
+from floor.tui.draw.spans import cut
 from floor.tui.widgets.lines import Line
 
 
@@ -45,7 +46,7 @@ class QuestionList(Dialog[Chosen | None]):
             return ["", "There are none."]
         wide = max(cell_len(q.name) for q in self.questions)
         lines = [
-            f"{q.name}{' ' * (wide - cell_len(q.name))}  {'kept' if at < self.kept else _asks(q.sql)}"
+            cut(f"{q.name}{' ' * (wide - cell_len(q.name))}  {'kept' if at < self.kept else _asks(q.sql)}", width - 2)
             for at, q in enumerate(self.questions)
         ]
         return listed(lines, self.cursor, rows, width)

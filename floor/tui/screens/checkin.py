@@ -150,6 +150,8 @@ class CheckIn(CheckInQuestions):
             self.house.say("The gym has no station to lift at: add one to its equipment first.")
         else:
             self._arrive(lifter, station.id)
+            if coming(self.state, lifter.id) is Coming.HERE and not lifter.held:
+                self.action_cursor(1)
 
     def _arrive(self, lifter: Lifter, station: int) -> None:
         if self._opened() and self.act(c.Arrive(lifter.id, station)) and lifter.held:

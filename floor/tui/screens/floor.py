@@ -6,13 +6,14 @@ from datetime import datetime
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal
 from textual.events import Key as KeyPress
 
 from floor.core import commands as c
 from floor.core.board import last_done, on_the_bar, proposal_after
 from floor.core.gym import Grade
+from floor.core.proposals import reason
 from floor.core.rests import rest_left
 from floor.core.state import State
 from floor.tui import panel, present
@@ -29,7 +30,7 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
     """The screen a session runs on. View state only: which station is in hand, whether keys are locked."""
 
     CSS_PATH = "floor.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings("floor"), Binding("ctrl+k", "unlock", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("floor")
 
     def compose(self) -> ComposeResult:
         """Header, board, rests, the panel, the message, the keys."""
@@ -71,7 +72,7 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """While locked nothing acts but the unlocking, the help and leaving."""
-        return not self.locked or action in ("unlock", "help", "quit")
+        return not self.locked or action in ("unlock", "help", "quit", "stop")
 
     def on_key(self, event: KeyPress) -> None:
         """A bare letter marks a fault on the rep just counted; nothing else uses letters here."""
@@ -84,7 +85,9 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
         """Enter: start; then all remaining reps made; then the suggested grade."""
         on = on_the_bar(self.state, self.hand)
         if on is None or not on.running:
-            self.act(c.StartSet(self.hand))
+            early = rest_left(self.state.gym, on.present, self.house.session.clock.now()) if on else 0
+            if self.act(c.StartSet(self.hand)) and early:
+                self.house.say(f"Started with {present.minutes(early)} of rest left; Backspace takes it back.")
         elif on.set.full:
             self.act(c.EndSet(self.hand))
         else:
@@ -104,7 +107,13 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
         if last is None or proposal_after(self.state, *last) is None:
             self.house.say("There is no proposal here to overrule.")
             return
-        self.act(c.Overrule(last[0].lifter, last[1].lift, action))
+        command = c.Overrule(last[0].lifter, last[1].lift, action)
+        proposal = proposal_after(self.state, *last)
+        if proposal is None or proposal.action != "stop" or proposal.overruled:
+            self.act(command)
+            return
+        question = f"{self.called(command.lifter)}: the rule says STOP, {reason(proposal.rule)}. Lift on all the same?"
+        self.if_sure(question, "lift on", command)
 
     # --- which station is in hand
 

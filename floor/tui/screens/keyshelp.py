@@ -22,6 +22,8 @@ TITLES: dict[str, str] = {
     "checkin": "CHECK-IN",
     "questions": "A QUESTION IN SQL",
     "drill": "THE GROUP DRILL",
+    "close": "CLOSING THE SESSION",
+    "sheetentry": "FROM THE PAPER SHEET",
     "keyshelp": "THIS LIST",
 }
 """What a screen is called here; one that is missing goes by its own name."""
@@ -30,10 +32,19 @@ COLUMN, WORDS = 11, 57
 """Columns for the key itself, and for its words."""
 
 
-def help_lines() -> list[Content]:
-    """A line a key under the name of its screen; "everything else" follows the floor's own."""
+SIGNS = (
+    ("·", "behind a fault: to fix before more load"),
+    ("▾", "behind a fault: asks for less load now"),
+    ("■", "behind a fault: ends the lift for today"),
+    ("build", "sets whose load rises step by step while the form holds"),
+    ("5T", "a thin full-size disc: right height from the floor, lowered by hand"),
+)
+
+
+def help_lines(first: str = "") -> list[Content]:
+    """A line a key under the name of its screen, `first` before the others; the floor's signs follow its keys."""
     lines: list[Content] = []
-    for where, keys in groupby(_by_screen(), key=lambda key: key.where):
+    for where, keys in groupby(_by_screen(first), key=lambda key: key.where):
         if lines:
             lines.append(Content(""))
         lines.append(Content.styled(TITLES.get(where, where.upper()), "bold $accent"))
@@ -43,12 +54,14 @@ def help_lines() -> list[Content]:
             lines += _lines("a-z", "while a set runs: that fault on the rep just counted")
             for more in MORE:
                 lines += _lines(f"/ then {more.letter}", more.words)
+            for sign, words in SIGNS:
+                lines += _lines(sign, words)
     return lines
 
 
-def _by_screen() -> list[Key]:
-    """The keys with every screen's together, screens in the order the table first names them."""
-    wheres = list(dict.fromkeys(key.where for key in KEYS))
+def _by_screen(first: str) -> list[Key]:
+    """The keys with every screen's together: `first`, then screens in the order the table names them."""
+    wheres = sorted(dict.fromkeys(key.where for key in KEYS), key=lambda where: where != first)
     return [key for where in wheres for key in keys_of(where)]
 
 
@@ -65,10 +78,15 @@ class KeysHelp(ModalScreen[None]):
     CSS_PATH = "keyshelp.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("keyshelp")
 
+    def __init__(self, first: str = "") -> None:
+        """`first` is the screen whose keys are listed first, by its name in the table."""
+        super().__init__()
+        self._first = first
+
     def compose(self) -> ComposeResult:
         """Title, the list, how to scroll and close."""
         with VerticalScroll(classes="dialog", id="keys-list"):
-            yield Static(Content("\n").join(help_lines()), id="keys-words")
+            yield Static(Content("\n").join(help_lines(self._first)), id="keys-words")
 
     def on_mount(self) -> None:
         """The arrows scroll at once."""

@@ -38,7 +38,7 @@ class QuestionKeys(EveningScreen):
         self.page: Table | None = None
         self.starts: list[int] = [0]
         self.sort: tuple[int, bool] | None = None
-        self._name = ""
+        self.kept_as = ""
         self._back = 0
         self._draft = ""
 
@@ -63,7 +63,7 @@ class QuestionKeys(EveningScreen):
         said.styles.height = max(1, len(lines))
         said.show(lines)
 
-    def show_answer(self, answer: Answer) -> None:
+    def show_answer(self, answer: Answer, column: int = 0) -> None:
         """Show an answer or a page of it."""
         raise TypeError(f"{type(self).__name__} shows no answer")
 
@@ -140,9 +140,8 @@ class QuestionKeys(EveningScreen):
         self._put(chosen.question)
 
     def _put(self, question: Kept) -> None:
-        self._name = question.name
+        self.kept_as = question.name
         self.editor.put(question.sql)
-        self.query_one(AnswerTable).display = False
         self.drop_chart()
         self.remove_class("-answered")
         self.tell([Content.styled(f"{question.name} · F5 runs it", "bold")])
@@ -151,13 +150,13 @@ class QuestionKeys(EveningScreen):
     def action_keep(self) -> None:
         """Keep the question under a name."""
         self.app.push_screen(
-            AskText("Keep this question under which name?", "It is kept in the gym file; F2 lists it.", self._name),
+            AskText("Keep this question under which name?", "It is kept in the gym file; F2 lists it.", self.kept_as),
             self._keep,
         )
 
     def _keep(self, name: str | None) -> None:
         if name is not None:
-            self._name = name
+            self.kept_as = name
             self._outcome(self.house.session.keep_question(name, self.editor.text))
 
     def _outcome(self, outcome: object) -> None:
@@ -183,7 +182,7 @@ class QuestionKeys(EveningScreen):
     def action_sort(self) -> None:
         """By the column in hand, smallest first; again, largest first; a third time, as it came."""
         table = self.query_one(AnswerTable)
-        if self.page is None or self.answered is None or not table.display:
+        if self.page is None or self.answered is None or not self.has_class("-answered"):
             return
         column = table.cursor_column
         was = self.sort if self.sort is not None and self.sort[0] == column else None
@@ -204,7 +203,7 @@ class QuestionKeys(EveningScreen):
             return
         if isinstance(answer, Table):
             self.starts, self.sort = starts, sort
-            self.show_answer(answer)
+            self.show_answer(answer, self.query_one(AnswerTable).cursor_column)
         elif isinstance(answer, Refused):
             self.house.say(answer.sentence)
 
@@ -231,7 +230,6 @@ class QuestionKeys(EveningScreen):
     def action_chart(self) -> None:
         """Draw the page on show, or go back to its table."""
         if self.drop_chart():
-            self.query_one(AnswerTable).display = True
             return
         if self.page is None:
             self.house.say("There is no answer to draw: F5 runs the question.")
@@ -243,11 +241,13 @@ class QuestionKeys(EveningScreen):
             return
         from floor.tui.widgets.chartview import ChartView
 
-        table.display = False
+        self.add_class("-charted")
         self.query_one("#left").mount(ChartView(chart, id="chart"))
 
     def drop_chart(self) -> bool:
         """Take the chart away; whether there was one."""
         charts = self.query("#chart")
+        found = bool(charts)
         charts.remove()
-        return bool(charts)
+        self.remove_class("-charted")
+        return found

@@ -17,7 +17,7 @@ from textual.widgets import Static
 
 from floor.asking import Asker, count_words, first_question, place_of, pointed, printable
 from floor.background import Answer, Question, Refused, Stopped, Table
-from floor.completing import misspelt, nearest
+from floor.completing import misspelt, nearest, with_nearest
 from floor.core.state import State
 from floor.tui.draw.spans import wrap
 from floor.tui.keys import bindings, keys_of
@@ -45,8 +45,9 @@ class Questions(QuestionKeys):
         with Horizontal(id="both"):
             with Vertical(id="left"):
                 yield QuestionEditor.code_editor(
-                    first_question(session), language="sql", tab_behavior="focus", show_line_numbers=False, id="sql"
-                )
+                    first_question(session), language="sql", tab_behavior="focus", show_line_numbers=False,
+                    soft_wrap=True, id="sql",
+                )  # fmt: skip
                 yield Lines(id="said")
                 yield AnswerTable(id="answer", zebra_stripes=True, cursor_type="cell")
             with VerticalScroll(id="tables"):
@@ -59,7 +60,6 @@ class Questions(QuestionKeys):
         self.query_one("#title", Lines).show(
             [Content.assemble((" ASK THE GYM ", "bold"), " one SELECT; it reads a copy and changes nothing")]
         )
-        self.query_one("#answer").display = False
         self.editor.names = self.names
         self.editor.focus()
         self.asker = Asker(self.house.session)
@@ -91,6 +91,8 @@ class Questions(QuestionKeys):
             return
         sql = self.editor.text
         self.sql, self.asked = sql, self.house.session.clock.now()
+        if self.has_class("-narrow"):
+            self.remove_class("-tables")
         self.remember(sql)
         self._show_running(self.asked)
         self._start(self.asker, sql, self.asked)
@@ -147,6 +149,8 @@ class Questions(QuestionKeys):
     def action_tables(self) -> None:
         """The list of tables beside the question, or instead of the answer where it is narrow."""
         self.toggle_class("-tables")
+        if self.has_class("-narrow"):
+            (self.query_one("#tables") if self.has_class("-tables") else self.editor).focus()
         self.call_after_refresh(self._list_tables)
 
     # --- what is shown
@@ -164,15 +168,13 @@ class Questions(QuestionKeys):
         ran = max(0, int((now - self.asked).total_seconds()))
         self.tell([Content.styled(f"running {ran // 60}:{ran % 60:02d} · Esc stops", "bold")])
 
-    def show_answer(self, answer: Answer) -> None:
-        """The table, or why there is none and where in the question."""
+    def show_answer(self, answer: Answer, column: int = 0) -> None:
+        """The table, the cursor in that column; or why there is none and where in the question."""
         self.drop_chart()
-        table = self.query_one(AnswerTable)
-        table.display = isinstance(answer, Table)
-        self.set_class(table.display, "-answered")
+        self.set_class(isinstance(answer, Table), "-answered")
         self.page = answer if isinstance(answer, Table) else None
         if isinstance(answer, Table):
-            table.fill(answer, self.state.gym.unit, self.sort)
+            self.query_one(AnswerTable).fill(answer, self.state.gym.unit, self.sort, column)
             hint = misspelt(self.sql, self.names) if not answer.rows else ""
             self.tell([Content.styled(" · ".join(filter(None, (count_words(answer), hint))), "bold")])
         elif isinstance(answer, Refused):
@@ -182,8 +184,7 @@ class Questions(QuestionKeys):
 
     def _refused(self, answer: Refused) -> None:
         width = max(20, self.query_one("#said", Lines).size.width)
-        like = nearest(self.sql, answer.place)
-        sentence = f"{like}? {printable(answer.sentence)}" if like else printable(answer.sentence)
+        sentence = printable(with_nearest(answer.sentence, nearest(self.sql, answer.place)))
         lines = [Content.styled(line, "bold $error") for line in wrap(sentence, width, 3)]
         if answer.place is not None:
             line, mark = pointed(self.sql, answer.place, width)

@@ -24,9 +24,8 @@ class AnswerTable(DataTable[Text]):
             super().__init__()
             self.by = by
 
-    def fill(self, page: Table, unit: str, sort: tuple[int, bool] | None = None) -> None:
-        """Show this page from its top; the cursor stays in its column."""
-        column = self.cursor_column
+    def fill(self, page: Table, unit: str, sort: tuple[int, bool] | None = None, column: int = 0) -> None:
+        """Show this page from its top, the cursor in that column."""
         self.clear(columns=True)
         sides = ["right" if is_number(c) else "left" for c in page.columns]
         for at, (c, side) in enumerate(zip(page.columns, sides, strict=True)):

@@ -58,7 +58,7 @@ class ChartView(PlotextPlot):
         labels = [_short(label) for label in chart.labels[: self.rows]]
         values = list(chart.values[: self.rows])
         self.plt.bar(
-            [f"{label} {value:g}" for label, value in zip(labels, values, strict=True)][::-1], values[::-1],
+            [f"{label}: {value:g}" for label, value in zip(labels, values, strict=True)][::-1], values[::-1],
             orientation="horizontal", width=0.5, marker="▇",
         )  # fmt: skip
 

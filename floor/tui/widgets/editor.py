@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.widgets import TextArea
 
@@ -11,6 +14,10 @@ from floor.completing import Names, rest_of_word
 class QuestionEditor(TextArea):
     """A text area that completes tables, columns and names. `Earlier` and `Later` go up with the arrows."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f6", "screen.keep", show=False),  # the text area's own F6 and F7 select text
+        Binding("f7", "screen.save", show=False),
+    ]
     names: Names = Names()
 
     class Earlier(Message):

@@ -1,0 +1,217 @@
+"""The plan: an order for every station that keeps the rests, the hour, the lifters warm and the plates still.
+
+Deterministic: the same evening and the same budget of nodes give the same plan.
+A node is one set placed in a trial order (about a third of a microsecond). The
+peers are tried first, so a plan is never worse than they are by its own goals.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from floor.core.planner.beam import beam
+from floor.core.planner.bounds import lower_bound
+from floor.core.planner.cooling import HOT, Weights, cool
+from floor.core.planner.peers import rising, rotation
+from floor.core.planner.problem import Evening
+from floor.core.planner.split import Part, parts
+from floor.core.planner.tables import NEVER, Tables, Turn
+
+GOALS = ("closing", "waits", "plates")
+"""In this order unless told otherwise: seconds after closing (without one, the finish), waits too long, plates."""
+FIRST = 80_000
+REFINED = 1_600_000
+_BEAM_COST = 10
+_ROUND = 400_000
+_FEW = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Every turn by its start. `least` is a finish nothing can beat; `proven` that this plan's own is one."""
+
+    evening: Evening
+    turns: tuple[Turn, ...]
+    least: int
+    proven: bool
+
+    @property
+    def finish(self) -> int:
+        """When the last bar is down, in seconds from the start; 0 when there is nothing to do."""
+        return max((turn.end for turn in self.turns), default=0)
+
+    @property
+    def late(self) -> int:
+        """Seconds after the closing time; the whole finish when the evening has none."""
+        return max(0, self.finish - (self.evening.closing or 0))
+
+    @property
+    def waited(self) -> int:
+        """Seconds waited past the longest sensible rest, summed over the lifters."""
+        return sum(turn.waited for turn in self.turns)
+
+    @property
+    def set_up(self) -> int:
+        """Seconds of set-up, summed over the stations."""
+        return sum(turn.set_up for turn in self.turns)
+
+    @property
+    def moved(self) -> int:
+        """Plates handled, as the evening's table counts them."""
+        return sum(turn.moved for turn in self.turns)
+
+    def at(self, station: int) -> tuple[Turn, ...]:
+        """The turns at one station, in order."""
+        return tuple(turn for turn in self.turns if turn.station == station)
+
+
+def plan(evening: Evening, budget: int = FIRST, goals: Sequence[str] = GOALS) -> Plan:
+    """The best plan found within about that many nodes, by the goals in their order, then by the finish.
+
+    Raises ValueError for a goal that is none of GOALS. The evening is one that
+    `wrong_with` finds nothing wrong with.
+    """
+    strange = [goal for goal in goals if goal not in GOALS]
+    if strange:
+        raise ValueError(f"unknown goal: {strange[0]!r}")
+    sets = sum(len(chain.sets) for chain in evening.chains)
+    turns: list[Turn] = []
+    least, proven = 0, True
+    for part in parts(evening):
+        share = budget * sum(len(chain.sets) for chain in part.evening.chains) // max(1, sets)
+        search = _Search(Tables.of(part.evening), share, tuple(goals))
+        search.run()
+        turns += part.whole(search.t.turns(search.order))
+        least, proven = max(least, search.least), proven and search.proven
+    # The evening ends with its last station: what is proven of that one alone is enough.
+    made = _made(evening, turns, least, proven)
+    return Plan(evening, made.turns, least, proven or made.finish <= least)
+
+
+def by_rising(evening: Evening, passing: bool = False) -> Plan:
+    """The rising bar on this evening; with `passing`, who is not rested lets the next go first."""
+    return _peer(evening, [rising(Tables.of(part.evening), passing) for part in parts(evening)])
+
+
+def by_rotation(evening: Evening) -> Plan:
+    """The strict rotation on this evening."""
+    return _peer(evening, [rotation(Tables.of(part.evening)) for part in parts(evening)])
+
+
+def least_finish(evening: Evening) -> int:
+    """A finish no plan of this evening can beat, in seconds."""
+    return max((lower_bound(Tables.of(part.evening)) for part in parts(evening)), default=0)
+
+
+def eyes_share(plan: Plan) -> float | None:
+    """The share of eyes-on sets, by weight, with no other at another station at the same time; None without any."""
+    sets = plan.evening.chains
+    seen = [(turn, sets[turn.lifter].sets[turn.no].eyes) for turn in plan.turns]
+    eyes = [(turn, weight) for turn, weight in seen if weight]
+    if not eyes:
+        return None
+    alone = [
+        weight
+        for a, weight in eyes
+        if not any(a.station != b.station and a.start < b.end and b.start < a.end for b, _ in eyes)
+    ]
+    return sum(alone) / sum(weight for _, weight in eyes)
+
+
+def _made(evening: Evening, turns: list[Turn], least: int, proven: bool) -> Plan:
+    return Plan(evening, tuple(sorted(turns, key=lambda turn: (turn.start, turn.station))), least, proven)
+
+
+def _peer(evening: Evening, orders: list[list[int]]) -> Plan:
+    turns: list[Turn] = []
+    least = 0
+    for part, order in zip(parts(evening), orders, strict=True):
+        t = Tables.of(part.evening)
+        turns += part.whole(t.turns(order))
+        least = max(least, lower_bound(t))
+    made = _made(evening, turns, least, False)
+    return Plan(evening, made.turns, least, made.finish <= least)
+
+
+class _Search:
+    """One group of stations that no lifter leaves: the best order so far, and what is left to spend."""
+
+    def __init__(self, t: Tables, budget: int, goals: tuple[str, ...]) -> None:
+        self.t = t
+        self.left = budget
+        self.goals = goals
+        self.least = lower_bound(t)
+        self.order: list[int] = []
+        self.score: tuple[int, ...] = (NEVER,)
+        self.proven = False
+
+    def run(self) -> None:
+        """Peers, a narrow beam, one short cooling; then proof where it is cheap, and rounds of cooling."""
+        t = self.t
+        for order in (rising(t), rising(t, passing=True), rotation(t)):
+            self.offer(order)
+        single = len(t.evening.places) == 1
+        if single and t.seconds:
+            self.offer_beam(8 if self.left >= FIRST // 8 else 2, NEVER)
+        self.cool(min(self.left, FIRST), 1)
+        people = sum(1 for sets in t.sets if sets)
+        if single and people <= _FEW and self.left > 0 and self.finish() > self.least:
+            self.offer_beam(self.left // (_BEAM_COST * max(1, len(t.seconds)) * people), self.finish())
+        seed = 2
+        while self.left > 0 and not self.nothing_left():
+            self.cool(min(self.left, _ROUND), seed)
+            seed += 1
+        self.proven = self.proven or self.finish() <= self.least
+
+    def nothing_left(self) -> bool:
+        """Whether no goal can be bettered: the finish is proven and nothing else costs anything."""
+        first = self.goals[0] == "closing" if self.goals else True
+        return (self.proven or self.finish() <= self.least) and first and not any(self.score[1:-1])
+
+    def finish(self) -> int:
+        """Of the best order so far."""
+        return self.score[-1]
+
+    def offer(self, order: Sequence[int]) -> None:
+        """Take the order if it is better by the goals."""
+        turns = self.t.turns(order)
+        finish = max((turn.end for turn in turns), default=0)
+        counts = {
+            "closing": max(0, finish - (self.t.evening.closing or 0)),
+            "waits": sum(turn.waited for turn in turns),
+            "plates": sum(turn.moved for turn in turns),
+        }
+        score = (*(counts[goal] for goal in self.goals), finish)
+        if score < self.score:
+            self.order, self.score = list(order), score
+
+    def offer_beam(self, width: int, best: int) -> None:
+        """A beam; when it was whole, nothing finishes earlier than what is now known."""
+        if width < 1:
+            return
+        found = beam(self.t, width, best)
+        self.left -= found.nodes * _BEAM_COST
+        self.proven = self.proven or found.whole
+        if found.lifters:
+            self.offer(found.lifters)
+
+    def cool(self, steps: int, seed: int) -> None:
+        """One cooling from the best order so far, weighing most the first goal that still costs something."""
+        if steps > 0:
+            hot = HOT if steps > FIRST else HOT / 2
+            self.offer(cool(self.t, self.order, steps, self.weights(), seed, hot))
+            self.left -= steps
+
+    def weights(self) -> Weights:
+        """Goals that are met weigh heavily so that they stay so, the first that is not 1, those behind little."""
+        weight = 5.0
+        by_goal = {}
+        for goal, cost in zip(self.goals, self.score, strict=False):
+            if cost and weight > 1.0:
+                weight = 1.0
+            by_goal[goal] = weight
+            if cost:
+                weight = 0.02
+        closing = self.t.evening.closing or 0
+        return Weights(by_goal.get("closing", 0.0), by_goal.get("waits", 0.0), by_goal.get("plates", 0.0), closing)
