@@ -9,9 +9,11 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from floor.clock import WallClock, local_zone
+from floor.core.units import UNITS
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
 from floor.session import BadDefinitions, Done, Session
+from floor.shell_card import card_arguments, print_card
 from floor.templates import TemplatesMissing, templates
 
 
@@ -20,7 +22,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     try:
         return int(options.run(options))
-    except (JournalError, BadDefinitions, TemplatesMissing) as error:
+    except (JournalError, BadDefinitions, TemplatesMissing, OtherUnit) as error:
         print(error, file=sys.stderr)
         return 1
 
@@ -30,6 +32,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="floor", description="Runs a barbell coach's evening from the keyboard, on one gym file."
     )
     parser.add_argument("--gym", type=Path, metavar="FILE", help="the gym file (default: in your data directory)")
+    parser.add_argument("--unit", choices=UNITS, help="the unit of a gym file that is made now (default: kg)")
     parser.set_defaults(run=_open)
     commands = parser.add_subparsers(title="commands", metavar="")
     demo = commands.add_parser("demo", help="open a throw-away copy of the demo gym")
@@ -49,6 +52,10 @@ def _parser() -> argparse.ArgumentParser:
     forget = commands.add_parser("forget", help="erase a lifter's name and notes for good")
     forget.add_argument("name", help="the full name, as it stands in the gym")
     forget.set_defaults(run=_forget)
+    plan = commands.add_parser("plan", help="plan a described evening: order, times, waits, beside the rising bar")
+    plan.add_argument("file", type=Path, metavar="FILE.json", help="the format is described in floor/plan_file.py")
+    plan.add_argument("--json", action="store_true", help="print it as JSON")
+    plan.set_defaults(run=_plan)
     ask = commands.add_parser("ask", help="ask the gym a question in SQL: one SELECT, which changes nothing")
     ask.add_argument("sql", metavar="SQL", help='the question, as in "SELECT * FROM week"; - reads it from the input')
     how = ask.add_mutually_exclusive_group()
@@ -56,7 +63,17 @@ def _parser() -> argparse.ArgumentParser:
     how.add_argument("--json", dest="kind", action="store_const", const="json", help="print it as JSON")
     how.add_argument("--parquet", type=Path, metavar="FILE", help="write it to a new .parquet file")
     ask.set_defaults(run=_ask, kind="")
-    for command in (roster, show, adopt, forget, ask):
+    stack = commands.add_parser("stack", help="the plates for one load: the finished bar, then the change")
+    stack.add_argument("load", metavar="LOAD", help="in the gym's unit, as in 102.5")
+    stack.add_argument("--bar", default="", help="the bar (default: the one that stands where the lift is done)")
+    stack.add_argument("--lift", default="", help="for a pull from the floor: with full-size plates")
+    stack.add_argument("--from", dest="now", metavar="PLATES", help='what is on one side now, as in "25 10"')
+    stack.add_argument("--json", action="store_true", help="print it as JSON")
+    stack.set_defaults(run=_stack)
+    card = commands.add_parser("card", help="a lifter's card for next session; without one, the evening's summary")
+    card_arguments(card)
+    card.set_defaults(run=_card, form="text")
+    for command in (roster, show, adopt, forget, ask, stack, card):
         command.add_argument("--gym", type=Path, metavar="FILE", default=argparse.SUPPRESS)
     return parser
 
@@ -68,15 +85,32 @@ def default_gym() -> Path:
     return Path(platformdirs.user_data_dir("floor", appauthor=False)) / "gym.duckdb"
 
 
-def open_session(path: Path) -> Session:
-    """Open or make a coach's own gym file. Raises the journal's errors and BadDefinitions."""
+class OtherUnit(Exception):
+    """The gym file is there already, in another unit than the one asked for."""
+
+
+def open_session(path: Path, unit: str | None = None) -> Session:
+    """Open a coach's own gym file, or make it in `unit` (kg when None).
+
+    Raises the journal's errors, BadDefinitions, and OtherUnit for a gym that was made in another unit.
+    """
     clock = WallClock()
-    journal = Journal.open(path, now=clock.now(), zone=local_zone(), unit="kg", templates=templates())
-    return Session(journal, clock)
+    new = unit or "kg"
+    journal = Journal.open(path, now=clock.now(), zone=local_zone(), unit=new, templates=templates(unit=new))
+    session = Session(journal, clock)
+    kept = session.state.gym.unit
+    if unit is not None and kept != unit:
+        journal.close()
+        raise OtherUnit(f"{path} is in {kept}, and stays so: a gym's unit is set when its file is made.")
+    return session
+
+
+def _own(options: argparse.Namespace) -> Session:
+    return open_session(options.gym or default_gym(), options.unit)
 
 
 def _open(options: argparse.Namespace) -> int:
-    return _run(open_session(options.gym or default_gym()))
+    return _run(_own(options))
 
 
 def _run(session: Session) -> int:
@@ -92,6 +126,9 @@ def _run(session: Session) -> int:
 
 def _demo(options: argparse.Namespace) -> int:
     keep: Path | None = options.keep
+    if options.unit == "lb":
+        print("The demo gym is in kg. `floor --unit lb --gym FILE` makes a gym in pounds.", file=sys.stderr)
+        return 1
     if keep is None and not options.make_only:
         with tempfile.TemporaryDirectory(prefix="floor-demo-") as folder:
             return _open_demo(Path(folder) / "demo.duckdb", "thrown away when you leave; --keep FILE keeps it", False)
@@ -112,7 +149,7 @@ def _open_demo(path: Path, what: str, make_only: bool) -> int:
 def _import(options: argparse.Namespace) -> int:
     from floor.roster import bring_roster
 
-    session = open_session(options.gym or default_gym())
+    session = _own(options)
     try:
         outcome = bring_roster(session, options.file)
         if not isinstance(outcome, Done):
@@ -134,7 +171,7 @@ def _ask(options: argparse.Namespace) -> int:
     if not path.exists():
         print(f"There is no gym file at {path}.", file=sys.stderr)
         return 1
-    session = open_session(path)
+    session = _own(options)
     try:
         sql = sys.stdin.read() if options.sql == "-" else options.sql
         return ask(session, sql, options.kind or "", options.parquet)
@@ -142,8 +179,34 @@ def _ask(options: argparse.Namespace) -> int:
         session.journal.close()
 
 
+def _stack(options: argparse.Namespace) -> int:
+    from floor.shell_stack import finish, tell
+
+    path: Path = options.gym or default_gym()
+    if not path.exists():
+        print(f"There is no gym file at {path}; `floor` makes one.", file=sys.stderr)
+        return 1
+    session = _own(options)
+    try:
+        return tell(finish(session.state.gym, options.load, options.bar, options.lift, options.now), options.json)
+    finally:
+        session.journal.close()
+
+
+def _card(options: argparse.Namespace) -> int:
+    path: Path = options.gym or default_gym()
+    if not path.exists():
+        print(f"There is no gym file at {path}; `floor` makes one.", file=sys.stderr)
+        return 1
+    session = _own(options)
+    try:
+        return print_card(session, options.lifter, options.form, options.out)
+    finally:
+        session.journal.close()
+
+
 def _show(options: argparse.Namespace) -> int:
-    session = open_session(options.gym or default_gym())
+    session = _own(options)
     try:
         print(session.journal.read().definitions[options.document][1], end="")
         return 0
@@ -157,7 +220,7 @@ def _adopt(options: argparse.Namespace) -> int:
     except (OSError, UnicodeDecodeError) as error:
         print(f"{options.file} can't be read: {error}. Nothing was changed.", file=sys.stderr)
         return 1
-    session = open_session(options.gym or default_gym())
+    session = _own(options)
     try:
         outcome = session.adopt(options.document, text)
         print(outcome.words, file=sys.stdout if isinstance(outcome, Done) else sys.stderr)
@@ -166,8 +229,14 @@ def _adopt(options: argparse.Namespace) -> int:
         session.journal.close()
 
 
+def _plan(options: argparse.Namespace) -> int:
+    from floor.plan_shell import run_plan
+
+    return run_plan(options.file, options.json)
+
+
 def _forget(options: argparse.Namespace) -> int:
-    session = open_session(options.gym or default_gym())
+    session = _own(options)
     try:
         found = [p for p in session.people.values() if p.name.casefold() == options.name.casefold()]
         if len(found) != 1:

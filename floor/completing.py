@@ -60,7 +60,7 @@ def nearest(sql: str, place: int | None) -> str:
         return ""
     known = {*_COLUMNS, *(c for columns in _COLUMNS.values() for c in columns)}
     known |= {word.lower() for word in KEYWORDS if word.isalpha()} | {f.rstrip("(*) ").lower() for f in FUNCTIONS}
-    return _like(found[0].lower(), known)
+    return _like(found[0].lower(), sorted(known))
 
 
 def with_nearest(sentence: str, like: str) -> str:
@@ -84,8 +84,12 @@ def misspelt(sql: str, names: Names) -> str:
 
 
 def _like(word: str, known: Iterable[str]) -> str:
-    found = difflib.get_close_matches(word, sorted(known), 1, 0.6)
-    return found[0] if found and found[0] != word else ""
+    """The one most like the word, the first of several; "" when none is, or the word is one of them."""
+    close = difflib.get_close_matches(word, known := list(known), 3, 0.6)
+    if not close or word in known:
+        return ""
+    best = max(difflib.SequenceMatcher(None, k, word).ratio() for k in close)
+    return next(k for k in known if k in close and difflib.SequenceMatcher(None, k, word).ratio() == best)
 
 
 def _open_quote(before: str) -> str | None:

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from floor.core.definitions import Problems, parse_gym
+from floor.core.gym import Gym
 from floor.journal.log import Journal
 from floor.session import BadDefinitions
 from floor.sim.demo import history, people_changes
 from floor.templates import templates
+
+
+def one_set_at_a_time(gym: Gym) -> Gym:
+    """The gym as its past was simulated: stacks chosen for each set alone, which is several times quicker."""
+    return replace(gym, settings=replace(gym.settings, look_ahead=1))
 
 
 def make_demo(path: Path, now: datetime, zone: str) -> None:
@@ -23,6 +30,6 @@ def make_demo(path: Path, now: datetime, zone: str) -> None:
         raise BadDefinitions(gym.sentences())
     journal = Journal.open(path, now=now, zone=zone, unit="kg", templates=texts)
     try:
-        journal.bulk(history(gym, now), people_changes())
+        journal.bulk(history(one_set_at_a_time(gym), now), people_changes())
     finally:
         journal.close()

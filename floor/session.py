@@ -19,6 +19,7 @@ from floor.core.gym import Gym
 from floor.core.people import Person, PersonChange
 from floor.core.questions import DOCUMENT as QUESTIONS
 from floor.core.questions import Kept, parse_questions, with_kept, without, write_questions, wrong_name
+from floor.core.restock import why_not_now
 from floor.core.state import State
 from floor.core.words import command_words
 from floor.journal.errors import JournalError
@@ -130,7 +131,8 @@ class Session:
         """Take back the latest command that stands; itself a command, as often as wanted."""
         step = self._undoable()
         if step is None:
-            return Refused("Nothing left to undo.")
+            stopped = bool(self._steps) and self.state.open
+            return Refused("Undo stops where the equipment was changed." if stopped else "Nothing left to undo.")
         event = Event(
             kind="undone", happened=self.clock.now(), undoes=step.cmd,
             session=self.state.evening.session if self.state.open else None,
@@ -164,23 +166,28 @@ class Session:
         return None if over else step
 
     def adopt(self, document: str, text: str) -> Outcome:
-        """Adopt a new version of one of the gym's documents, if it can be read and nobody is lifting."""
-        if self.state.open:
+        """Adopt a new version of a document, if it can be read; in an open session only the plates may change."""
+        if self.state.open and document != "equipment":
             return Refused("A session is open: close it before changing the gym's documents.")
         reading = self.journal.read()
-        texts = {name: old for name, (_, old) in reading.definitions.items()} | {document: text}
-        versions = {name: version for name, (version, _) in reading.definitions.items()}
+        texts, versions = documents(reading)
+        texts[document] = text
         version = versions.get(document, 0) + 1
         gym = parse_gym(texts, versions | {document: version}, reading.unit)
         if isinstance(gym, Problems):
             return Refused("\n".join(gym.sentences()))
+        if wrong := why_not_now(self.state, gym):
+            return Refused(wrong)
         event = Event(kind="definition_adopted", happened=self.clock.now(), definition=document, count=version)
         try:
-            self.journal.adopt(document, text, event)
+            cmd = self.journal.adopt(document, text, event)
         except JournalError as error:
             return Failed(str(error))
+        if self.state.open:
+            self._steps.append(Step(cmd, (event,), self.state, noted=False))
+        else:
+            self._steps.clear()
         self.state = replace(self.state, gym=gym)
-        self._steps.clear()
         return Done((event,), f"{document} version {version} adopted.")
 
     def kept_questions(self) -> tuple[Kept, ...]:
@@ -232,11 +239,15 @@ class Session:
         return refusal.why.replace("{lifter}", name)
 
 
+def documents(reading: Reading) -> tuple[dict[str, str], dict[str, int]]:
+    """Text and version of the documents a gym is made of; the questions kept in it are no part of it."""
+    made_of = {name: pair for name, pair in reading.definitions.items() if name != QUESTIONS}
+    return {name: text for name, (_, text) in made_of.items()}, {name: version for name, (version, _) in made_of.items()}
+
+
 def gym_of(reading: Reading) -> Gym:
     """The gym its documents describe. Raises BadDefinitions with every problem found."""
-    texts = {name: text for name, (_, text) in reading.definitions.items()}
-    versions = {name: version for name, (version, _) in reading.definitions.items()}
-    gym = parse_gym(texts, versions, reading.unit)
+    gym = parse_gym(*documents(reading), reading.unit)
     if isinstance(gym, Problems):
         raise BadDefinitions(gym.sentences())
     return gym

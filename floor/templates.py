@@ -2,7 +2,8 @@
 
 They ship inside the package as `floor/data`; in a working copy they lie beside
 it in `data`. A new gym starts from the templates; the demo gym from the same,
-with its own document wherever `data/demo` has one of that name.
+with its own document wherever `data/demo` has one of that name; a gym in
+pounds with those of `data/lb`.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from pathlib import Path
 
 from floor.core.definitions import DOCUMENTS
 from floor.core.questions import DOCUMENT, Kept, parse_questions
+from floor.core.units import UNITS
 
 _PACKAGE = Path(__file__).resolve().parent
 
@@ -31,16 +33,20 @@ def data_folder(package: Path = _PACKAGE) -> Path:
     raise TemplatesMissing(f"The templates are missing. Looked in {places[0]} and {places[1]}. Install floor again.")
 
 
-def templates(demo: bool = False, folder: Path | None = None) -> dict[str, str]:
-    """Document id -> TOML text for a new gym, or for the demo gym if `demo`. All in kg.
+def templates(demo: bool = False, folder: Path | None = None, unit: str = "kg") -> dict[str, str]:
+    """Document id -> TOML text for a new gym in `unit`, or for the demo gym, which is in kg, if `demo`.
 
-    `folder` is where the templates are, when that is known.
+    `folder` is where the templates are, when that is known. Raises ValueError
+    for a unit that has none, and for a demo gym that is not in kg.
     """
+    if unit not in UNITS or (demo and unit != "kg"):
+        raise ValueError(f"there are no {'demo ' if demo else ''}templates in {unit!r}")
     base = folder or data_folder()
+    own = base / ("demo" if demo else unit)
     texts = {}
     for name in DOCUMENTS:
-        own = base / "demo" / f"{name}.toml"
-        texts[name] = (own if demo and own.is_file() else base / f"{name}.toml").read_text(encoding="utf-8")
+        special = own / f"{name}.toml"
+        texts[name] = (special if special.is_file() else base / f"{name}.toml").read_text(encoding="utf-8")
     return texts
 
 

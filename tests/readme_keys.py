@@ -16,6 +16,9 @@ TITLES = {
     "close": "Close",
     "questions": "Questions",
     "drill": "Group drill",
+    "plates": "Plates, bars and stations",
+    "week": "The week",
+    "lifter": "One lifter",
     "sheetentry": "Entry from the paper sheet",
 }
 

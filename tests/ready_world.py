@@ -109,9 +109,9 @@ class World:
                 of |= {"recorded": down, "seq": of.get("seq", seq), "lift": event.lift}
             elif event.kind == "ramp_done":
                 for other, plan in planned.items():
-                    if other[:2] == key[:2] and plan.lift == event.lift and plan.role == "ramp":
-                        if "seq" not in told[other]:
-                            told[other] |= {"ramp": event.happened, "seq": seq, "lift": plan.lift}
+                    ramp = other[:2] == key[:2] and plan.lift == event.lift and plan.role == "ramp"
+                    if ramp and "seq" not in told[other]:
+                        told[other] |= {"ramp": event.happened, "seq": seq, "lift": plan.lift}
         out: dict[tuple[int, int], list[Times]] = defaultdict(list)
         for key, of in told.items():
             if "seq" in of:
@@ -203,7 +203,7 @@ def estimates(w: World) -> Rows:
     for s in w.sets:
         if 2 <= s.set.made <= 10 and not s.set.missed and s.set.grade in ("sharp", "sound"):
             best[s.key] = max(best.get(s.key, 0), s.set.load / 100 * (1 + s.set.made / 30))
-    return [(*key, round(value, 1)) for key, value in best.items()]
+    return [(*key, value) for key, value in best.items()]
 
 
 def not_come(w: World) -> Rows:

@@ -37,6 +37,9 @@ async def start(size: tuple[int, int]) -> None:
             everyone_in(session, clock)
             lift_on(session, clock, 4)
             app.show()
+            await pilot.press("e", "down", "down", "right", "right")
+            await picture(app, pilot, f"plates-{tag}")
+            await pilot.press("escape")
             await pilot.press("f")
             await picture(app, pilot, f"floor-{tag}")
             for _ in range(3):

@@ -11,7 +11,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from floor.core.gym import Bar, Entry, Fault, Gym, Lift, Plate, Programme, Settings, Severity, Stage, Station
-from floor.core.questions import DOCUMENT as QUESTIONS
 from floor.core.toml_reader import Problem, Reader, load_toml
 from floor.core.units import UNITS, show_load
 
@@ -45,7 +44,7 @@ def parse_gym(texts: Mapping[str, str], versions: Mapping[str, int], unit: str) 
     if unit not in UNITS:
         return Problems((Problem("gym", "", f"the unit is {unit[:12]!r}. It must be kg or lb."),))
     for name in texts:
-        if name not in DOCUMENTS and name != QUESTIONS:
+        if name not in DOCUMENTS:
             problems.append(Problem(f"{name}.toml", "", f"not a document of a gym. Use {', '.join(DOCUMENTS)}."))
     readers: dict[str, Reader] = {}
     for name in DOCUMENTS:
@@ -81,6 +80,16 @@ def parse_definition(
         sentence = f"{definition[:24]!r} is not a document of a gym. Use {', '.join(DOCUMENTS)}."
         return Problems((Problem("gym", "", sentence),))
     return parse_gym({**texts, definition: text}, versions, unit)
+
+
+def parse_equipment(text: str, unit: str) -> Gym | Problems:
+    """A gym with nothing but what the equipment document says, or all that is wrong with it."""
+    problems: list[Problem] = []
+    table = load_toml("equipment.toml", text, problems)
+    gym = Gym(unit=unit)
+    if table is not None:
+        gym = _equipment(gym, Reader("equipment.toml", "", table, problems))
+    return Problems(tuple(problems)) if problems else gym
 
 
 class _Once:
@@ -273,6 +282,7 @@ def _settings(gym: Gym, reader: Reader, programme_ids: set[str] | None) -> Gym:
         bell=reader.flag("bell", default=usual.bell),
         ease_percent=reader.whole("ease_percent", 1, 50, default=usual.ease_percent),
         repeats_before_ease=reader.whole("repeats_before_ease", 1, 10, default=usual.repeats_before_ease),
+        look_ahead=reader.whole("look_ahead", 1, 40, default=usual.look_ahead),
         cautions=reader.lines("cautions", LINE),
     )
     if programme_ids is not None and settings.programme and settings.programme not in programme_ids:

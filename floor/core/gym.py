@@ -170,13 +170,18 @@ class Programme:
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """The gym's own choices. `minutes` is how long a session is booked for."""
+    """The gym's own choices. `minutes` is how long a session is booked for.
+
+    `look_ahead` is how many coming sets a station's stacks are chosen for; 1
+    takes the fewest plates each time.
+    """
 
     minutes: int = 90
     programme: str = ""
     bell: bool = True
     ease_percent: int = 10
     repeats_before_ease: int = 3
+    look_ahead: int = 12
     cautions: tuple[str, ...] = ()
 
 

@@ -1,13 +1,24 @@
-"""What goes on the bar for a set: the load that can be built, its stack, and the change."""
+"""What goes on the bar for a set: the load that can be built, its stack, and the change.
+
+The stack is chosen for the sets to come, not for this one alone: the fewest
+plates moved over what the station's bar is going to meet, each load built as
+it was built before here unless a change saves more than it confuses.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from floor.core import stacks
-from floor.core.gym import Gym
+from floor.core.forecast import coming_at
+from floor.core.gym import Bar, Gym, Plate
+from floor.core.sequence import Step, least_moves
 from floor.core.state import State, TheSet
+
+HABIT_COST = 2
+"""Plate moves (one side) that building a known load in a new way must save. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,16 +38,48 @@ def held_at_others(state: State, station_id: int) -> dict[str, int]:
     return dict(stacks.held_elsewhere(others))
 
 
-def loading(state: State, station_id: int, coming: TheSet) -> Loading:
-    """The finished bar for a set at a station, given what the other bars hold."""
+def loading(state: State, station_id: int, coming: TheSet, lifter: int) -> Loading:
+    """The finished bar for a lifter's set at a station, given what the other bars hold and what comes after."""
     gym = state.gym
     station = state.evening.stations[station_id]
     taken = held_at_others(state, station_id)
+    steps = [_step(gym, station_id, s, taken) for s in coming_at(state, station_id, coming, lifter)]
+    stack = _first_stack(
+        gym.unit, gym.plates, gym.bars, gym.collar, tuple(steps), station.bar, station.stack,
+        tuple(sorted(taken.items())), tuple(sorted(station.built.items())),
+    )
+    step = steps[0]
+    change = stacks.change(station.bar, station.stack, step.bar, stack)
+    return Loading(step.load, coming.load, step.bar, stack, change)
+
+
+def _step(gym: Gym, station_id: int, coming: TheSet, taken: dict[str, int]) -> Step:
+    """The nearest load that can be built for a set, on the bar it is lifted with."""
     bar = stacks.bar_for(gym, coming.load, gym.station(station_id).bar)
     from_floor = gym.lifts[coming.lift].from_floor
-    load, stack = stacks.nearest(gym, coming.load, bar, taken, from_floor)
-    change = stacks.change(station.bar, station.stack, bar, stack)
-    return Loading(load, coming.load, bar, stack, change)
+    load, _ = stacks.nearest(gym, coming.load, bar, taken, from_floor)
+    return Step(bar, load, from_floor)
+
+
+@lru_cache(maxsize=512)
+def _first_stack(
+    unit: str,
+    plates: tuple[Plate, ...],
+    bars: tuple[Bar, ...],
+    collar: int,
+    steps: tuple[Step, ...],
+    bar: str,
+    stack: stacks.Stack,
+    taken: tuple[tuple[str, int], ...],
+    built: tuple[tuple[tuple[str, int], stacks.Stack], ...],
+) -> stacks.Stack:
+    """The stack for the first step of the sequence: worked out once, however often it is drawn."""
+    gym = Gym(unit=unit, plates=plates, bars=bars, collar=collar)
+    plan = least_moves(gym, steps, bar, stack, dict(taken), dict(built), HABIT_COST)
+    if isinstance(plan, stacks.CannotBuild):
+        first = steps[0]
+        return stacks.nearest(gym, first.load, first.bar, dict(taken), first.from_floor)[1]
+    return plan.stacks[0]
 
 
 def buildable(gym: Gym, lift: str, wanted: int) -> int:

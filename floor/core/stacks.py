@@ -113,6 +113,14 @@ def nearest(
     return wanted, stack or ()
 
 
+def loads_of(gym: Gym, bar_id: str, taken: Mapping[str, int] = NONE_TAKEN) -> tuple[int, ...]:
+    """Every load that can be built on that bar, rising, the empty bar first; none when the gym can't be read."""
+    empty = load_of(gym, bar_id, ())
+    if _unfit(gym, empty, bar_id):
+        return ()
+    return tuple(empty + 2 * side for side in _makeable(gym.plates, _free(gym, taken), gym.bar(bar_id).sleeve))
+
+
 def bar_for(gym: Gym, load: int, station_bar: str) -> str:
     """The bar to lift that load with: the station's own, unless it outweighs the load with its collars.
 

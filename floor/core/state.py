@@ -159,6 +159,7 @@ class StationNow:
 
     `up` has stepped up (or is lifting), `next` has been told so: both are
     promises that were recorded. `ahead` is an order the coach set by hand.
+    `built` is how each (bar, load) was last loaded here tonight.
     """
 
     id: int
@@ -167,6 +168,7 @@ class StationNow:
     up: int | None = None
     next: int | None = None
     ahead: tuple[int, ...] = ()
+    built: Mapping[tuple[str, int], tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,8 +146,13 @@ class Ways:
             it = self.nodes[node]
             kinds = range(it.kind if it.still else it.kind + 1, len(self.plates))
             left, room = wanted.side - it.mass, self.sleeve - it.thick
-            longer = [self.child(node, k) for k in kinds
-                      if self.plates[k].mass <= left and self.plates[k].thickness <= room]  # fmt: skip
+            longer = [
+                self.child(node, k)
+                for k in kinds
+                if (rest := left - self.plates[k].mass) >= 0
+                and self.plates[k].thickness <= room
+                and self._makes[k] >> rest & 1
+            ]
             found = known[node] = tuple(n for n in longer if self.fewest(wanted, n) < NO_WAY)
         return found
 

@@ -11,11 +11,11 @@ import duckdb
 
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
-from floor.journal.views import COACH_VIEWS
+from floor.journal.views import COACH_VIEWS, VIEWS
 
 
 def snapshot(journal: Journal, folder: Path) -> Path:
-    """Write the six views as tables into a fresh file in `folder`; returns the file.
+    """Write the coach's views as tables into a fresh file in `folder`; returns the file.
 
     The folder is closed to other users, because the file holds names. Earlier
     snapshots in it are deleted. Needs no more of the journal than a cursor, so
@@ -44,18 +44,25 @@ def snapshot(journal: Journal, folder: Path) -> Path:
 
 
 def _materialise(cursor: duckdb.DuckDBPyConnection, path: Path) -> None:
+    """Each view once, as a table over the tables before it; the parts are dropped when they have served."""
     alias = path.stem.replace("-", "_")
     place = str(path).replace("'", "''")
+    gym = cursor.execute("SELECT current_database()").fetchall()[0][0].replace('"', '""')
     cursor.execute(f"ATTACH '{place}' AS \"{alias}\"")
     try:
+        cursor.execute(f"SET search_path = '{alias},\"{gym}\"'")
         cursor.execute("BEGIN TRANSACTION")
         try:
-            for view in COACH_VIEWS:
-                cursor.execute(f'CREATE TABLE "{alias}"."{view}" AS SELECT * FROM "{view}"')
+            for view, query in VIEWS.items():
+                cursor.execute(f'CREATE TABLE "{alias}"."{view}" AS {query}')
+            for view in VIEWS:
+                if view not in COACH_VIEWS:
+                    cursor.execute(f'DROP TABLE "{alias}"."{view}"')
             cursor.execute("COMMIT")
         except duckdb.Error:
             cursor.execute("ROLLBACK")
             raise
     finally:
+        cursor.execute(f"SET search_path = '\"{gym}\"'")
         cursor.execute(f'DETACH "{alias}"')
     path.chmod(0o600)

@@ -88,7 +88,7 @@ class StationWork:
     def _start(self, present: Present, coming: TheSet) -> datetime:
         """The earliest start: rest over, the bar changed, the coach there for those who need one."""
         room = self.room
-        moves = loading(room.state, self.station, coming).change.moves
+        moves = loading(room.state, self.station, coming, present.lifter).change.moves
         start = self.bar_free + timedelta(seconds=18 + 5 * moves)
         ready = ready_at(room.state.gym, present)
         if ready is not None:
@@ -148,7 +148,7 @@ class StationWork:
         room = self.room
         present = room.state.evening.here[lifter]
         tired = sum(s.status == DONE and s.role != "ramp" for s in present.sets)
-        load = loading(room.state, self.station, coming).load
+        load = loading(room.state, self.station, coming, lifter).load
         lift = room.state.gym.lifts[coming.lift]
         return lift_set(room.bodies[lifter], lift, load, coming.reps, tired, room.rng)
 

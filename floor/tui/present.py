@@ -57,6 +57,7 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
         return CardView(
             title=station.name, stands=stands, in_hand=in_hand, unit=gym.unit, status=Status.FREE,
             plates=standing, sleeve_mm=gym.bar(here.bar).sleeve, collar=bool(standing),
+            side_words=side_words(gym, here.bar, here.stack),
         )
     lift = gym.lifts[on.set.lift]
     left = 0 if on.running else rest_left(gym, on.present, now)
@@ -78,6 +79,7 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
         on=frozenset(range(kept, len(stack))),
         sleeve_mm=gym.bar(bar).sleeve,
         collar=bool(stack),
+        side_words=side_words(gym, bar, stack),
         change_words="" if on.running else stacks.words(change, gym),
         change_short="" if on.running else stacks.short_words(change, gym),
         floor_words=_short_of(gym, load, wanted) or stacks.floor_start(gym, lift, stack),
@@ -93,8 +95,18 @@ def _bar(
     here = state.evening.stations[station_id]
     if on.running:
         return on.set.load, here.bar, here.stack, stacks.Change(), on.set.load
-    to = loading(state, station_id, on.set)
+    to = loading(state, station_id, on.set, on.present.lifter)
     return to.load, to.bar, to.stack, to.change, to.wanted
+
+
+def side_words(gym: Gym, bar: str, stack: tuple[str, ...]) -> str:
+    """What one sleeve carries, the bar and its collars: "18.75 kg a side · 20 kg bar · clips"; "" for a bare bar."""
+    if not stack:
+        return ""
+    side = sum(gym.plate(plate).mass for plate in stack)
+    collars = f"collars {show_load(gym.collar)}" if gym.collar else "clips"
+    mass = show_with_unit(gym.bar(bar).mass, gym.unit)
+    return f"{show_with_unit(side, gym.unit)} a side · {mass} bar · {collars}"
 
 
 def _short_of(gym: Gym, load: int, wanted: int) -> str:

@@ -79,15 +79,15 @@ def test_a_late_set_takes_its_faults_and_the_rules_hear_of_them() -> None:
 def test_the_bar_is_left_as_the_late_set_had_it_unless_another_set_is_on_it() -> None:
     assert squat().given(RecordWhole(1, 3, 5)).state.evening.stations[RACK].stack == ("20",)
     busy = evening(ready(1, squat=80), ready(2, squat=60)).given(StartSet(RACK))
-    assert busy.state.evening.stations[RACK].stack == ("25", "5")
+    assert busy.state.evening.stations[RACK].stack == ("20", "10")
     late = busy.given(RecordWhole(2, 3, 5))
-    assert late.state.evening.stations[RACK].stack == ("25", "5")
+    assert late.state.evening.stations[RACK].stack == ("20", "10")
     assert late.promised(RACK)[0] == 1
 
 
 def test_the_bar_is_the_later_lifters_when_an_older_set_is_recorded() -> None:
     scene = evening(ready(1, squat=80), ready(2, squat=60)).given(a_set())
-    assert scene.given(RecordWhole(2, 3, 5, seconds=300)).state.evening.stations[RACK].stack == ("25", "5")
+    assert scene.given(RecordWhole(2, 3, 5, seconds=300)).state.evening.stations[RACK].stack == ("20", "10")
 
 
 def test_another_load_is_recorded_as_it_was_and_says_nothing_about_the_bar() -> None:

@@ -62,6 +62,23 @@ def test_of_equal_moves_the_fewest_plates_then_heavier_inside() -> None:
     assert planned(gym, 2000 + 2 * 1100).stacks == (("7", "4"),)
 
 
+def few(pairs: dict[int, int], sleeve: int = 400) -> Gym:
+    """A gym with so many pairs of each whole number of kg, 10 mm thick."""
+    plates = tuple(Plate(f"{m}", m * 100, n, 200, 10) for m, n in pairs.items())
+    return Gym(plates=plates, bars=(replace(TWENTY, sleeve=sleeve),))
+
+
+def test_a_beginning_may_stay_on_for_two_changes_of_load() -> None:
+    plan = planned(few({7: 1, 6: 1, 5: 1, 4: 1, 3: 3, 1: 3}), 4200, 3600, 3200)
+    assert plan.stacks == (("5", "3", "3"), ("5", "3"), ("5", "1")) and plan.moves == 6
+
+
+def test_of_equal_moves_a_load_lifted_often_counts_its_plates_each_time() -> None:
+    gym = few({10: 3, 7: 1, 6: 2, 5: 3, 4: 3, 1: 3}, sleeve=60)
+    plan = planned(gym, 3800, 3800, 3800, 3800, 4400)
+    assert plan.stacks == (*[("5", "4")] * 4, ("5", "4", "1", "1", "1")) and plan.moves == 5
+
+
 def test_no_plates_are_used_that_other_bars_hold() -> None:
     plan = planned(GYM, 4000, 6000, taken={"10": 3})
     assert Counter(p for s in plan.stacks for p in set(s) if s.count("10") > 1) == Counter()

@@ -19,6 +19,7 @@ from floor.core.programme import todays_entries
 from floor.core.rests import ready_at
 from floor.core.stacks import load_of
 from floor.core.state import State
+from floor.demo import one_set_at_a_time
 from floor.sim.demo import HURT, PEOPLE, history, people_changes
 from floor.templates import templates
 
@@ -41,7 +42,7 @@ class Told:
 def demo_gym() -> Gym:
     gym = parse_gym(templates(demo=True), {}, "kg")
     assert not isinstance(gym, Problems), gym.sentences()
-    return gym
+    return one_set_at_a_time(gym)
 
 
 @pytest.fixture(scope="module")

@@ -26,8 +26,25 @@ def with_present(state: State, lifter_id: int | None, **changes: Any) -> State:
 def with_station(state: State, station_id: int | None, **changes: Any) -> State:
     """The state with parts of one station replaced."""
     assert station_id is not None
-    station = replace(state.evening.stations[station_id], **changes)
+    station = replace(station_of(state, station_id), **changes)
     return with_evening(state, stations={**state.evening.stations, station_id: station})
+
+
+def station_of(state: State, station_id: int) -> StationNow:
+    """The station as it stands; a bare one where the gym has none of that number any more.
+
+    An evening that is over is still read with the equipment of now.
+    """
+    return state.evening.stations.get(station_id) or StationNow(id=station_id, bar="")
+
+
+def with_bar(state: State, event: Event, **changes: Any) -> State:
+    """The station's bar as the event says it is loaded, and remembered as the way that load is built there."""
+    assert event.station is not None and event.bar is not None and event.stack is not None
+    built = station_of(state, event.station).built
+    if event.load is not None:
+        built = {**built, (event.bar, event.load): event.stack}
+    return with_station(state, event.station, bar=event.bar, stack=event.stack, built=built, **changes)
 
 
 def off_the_line(state: State, lifter_id: int, *, keep: int | None = None) -> State:
@@ -108,7 +125,7 @@ def _lifter_left(state: State, event: Event) -> State:
 
 def _stepped_up(state: State, event: Event) -> State:
     assert event.station is not None and event.lifter is not None
-    station = state.evening.stations[event.station]
+    station = station_of(state, event.station)
     told = None if station.next == event.lifter else station.next
     return with_station(
         state,
@@ -129,7 +146,7 @@ def _station_cleared(state: State, event: Event) -> State:
 
 def _turn_passed(state: State, event: Event) -> State:
     assert event.lifter is not None
-    station = state.evening.stations[state.evening.here[event.lifter].station]
+    station = station_of(state, state.evening.here[event.lifter].station)
     first = (event.other,) if event.other is not None else ()
     rest = tuple(x for x in station.ahead if x not in (event.lifter, event.other))
     return with_station(state, station.id, up=None, next=None, ahead=(*first, event.lifter, *rest))
@@ -141,7 +158,7 @@ def _lifters_swapped(state: State, event: Event) -> State:
 
 def _line_placed(state: State, event: Event) -> State:
     assert event.station is not None and event.lifter is not None
-    station = state.evening.stations[event.station]
+    station = station_of(state, event.station)
     return with_station(state, event.station, ahead=(*station.ahead, event.lifter))
 
 

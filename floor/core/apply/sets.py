@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
-from floor.core.apply.evening import off_the_line, with_evening, with_present, with_station
+from floor.core.apply.evening import off_the_line, with_bar, with_evening, with_present, with_station
 from floor.core.events import Event
 from floor.core.gym import Grade
 from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, Proposal, State, TheSet
@@ -43,7 +43,7 @@ def _set_started(state: State, event: Event) -> State:
         state, event.lifter, event.set_no,
         status=RUNNING, started=event.happened, station=event.station, load=event.load,
     )
-    return with_station(state, event.station, up=event.lifter, bar=event.bar, stack=event.stack)
+    return with_bar(state, event, up=event.lifter)
 
 
 def _rep(state: State, event: Event, made: bool) -> State:
@@ -100,7 +100,7 @@ def _set_recorded(state: State, event: Event) -> State:
     state = _turn_taken(state, event, done.role)
     state = off_the_line(state, event.lifter)
     if event.bar is not None and event.stack is not None:
-        state = with_station(state, event.station, bar=event.bar, stack=event.stack)
+        state = with_bar(state, event)
     return state
 
 

@@ -75,7 +75,7 @@ def record_whole(state: State, command: RecordWhole, now: datetime) -> Events | 
         s.status == PLANNED and s.role == "ramp" for s in present.of_lift(done.lift) if s.no < done.no
     ):
         before = _ramp_events(state, command.lifter, done.lift, now, command.seconds)
-    on = loading(state, present.station, done)
+    on = loading(state, present.station, done, command.lifter)
     by_hand = command.load is not None and command.load != on.load
     unknown = by_hand or _lifted_since(state, present.station, now - timedelta(seconds=command.seconds))
     recorded = Event(

@@ -33,7 +33,7 @@ def start(state: State, command: StartSet, now: datetime) -> Events | Refusal:
     coming = state.evening.here[up].pending()
     if coming is None:
         return Refusal("{lifter} has no set left tonight.", up)
-    on = loading(state, command.station, coming)
+    on = loading(state, command.station, coming, up)
     return (
         Event(
             kind="set_started", happened=now, session=state.evening.session, station=command.station, lifter=up,

@@ -9,10 +9,11 @@ was dropped for want of room, what was found is the optimum.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from floor.core.planner.tables import NEVER, Tables
 
-_Path = tuple["_Path", int] | None
+_Path = tuple[Any, int] | None  # the path before, and the lifter
 # Least finish, then: bar free, sets done as one number and by lifter, rested by lifter, last set, bar's work left.
 _Node = tuple[int, int, int, tuple[int, ...], tuple[int, ...], int, int, _Path]
 
@@ -78,7 +79,7 @@ def beam(t: Tables, width: int, best: int = NEVER) -> Found:
                             bound = chain
                 if bound >= best:
                     continue
-                node = (
+                node: _Node = (
                     bound, off, code + step[i], done[:i] + (k + 1,) + done[i + 1 :],
                     ready[:i] + (rested,) + ready[i + 1 :], s, bar_left, (path, i),
                 )  # fmt: skip
@@ -90,8 +91,8 @@ def beam(t: Tables, width: int, best: int = NEVER) -> Found:
             whole = False
             level.sort(key=_least_finish)
             del level[width:]
-    node = min(level, key=_least_finish)
-    return Found(_unroll(node[7]), node[1], nodes, whole)
+    least = min(level, key=_least_finish)
+    return Found(_unroll(least[7]), least[1], nodes, whole)
 
 
 def _least_finish(node: _Node) -> int:
@@ -118,6 +119,6 @@ def _no_later(a: _Node, b: _Node) -> bool:
 def _unroll(path: _Path) -> tuple[int, ...]:
     order = []
     while path is not None:
-        path, i = path
-        order.append(i)
+        order.append(path[1])
+        path = path[0]
     return tuple(reversed(order))

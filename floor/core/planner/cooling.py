@@ -14,7 +14,7 @@ from math import log
 
 from floor.core.planner.tables import Tables
 
-HOT = 15.0
+HOT = 25.0
 COLD = 1.0
 """The seconds worse that are easily taken at the start and at the end."""
 _MASK = (1 << 64) - 1
@@ -22,9 +22,13 @@ _MASK = (1 << 64) - 1
 
 @dataclass(frozen=True, slots=True)
 class Weights:
-    """What a second late, a second waited too long and a plate moved cost. Late is after `closing`."""
+    """What a second late, a second of finish, a second waited too long and a plate moved cost.
+
+    Late is after `closing`.
+    """
 
     late: float = 1.0
+    finish: float = 0.0
     waited: float = 0.0
     moved: float = 0.0
     closing: int = 0
@@ -144,7 +148,7 @@ def cool(t: Tables, order: list[int], steps: int, weights: Weights, seed: int = 
 
 
 def _cost(m: Measures, w: Weights) -> float:
-    return w.late * max(0, m[0] - w.closing) + w.waited * m[1] + w.moved * m[2]
+    return w.late * max(0, m[0] - w.closing) + w.finish * m[0] + w.waited * m[1] + w.moved * m[2]
 
 
 def _changed(order: list[int], fixed: int, chance: int) -> tuple[list[int] | None, int]:

@@ -15,7 +15,8 @@ from floor.core.planner.tables import Tables
 
 @dataclass(slots=True)
 class _Now:
-    """The evening as it is played. By lifter: sets done, work sets done, rested, last bar down; by station the rest."""
+    """The evening as it is played. By lifter: sets done, work sets done, rested, last bar down; by station, free
+    and who lifted last."""
 
     done: list[int]
     work: list[int]
@@ -23,7 +24,6 @@ class _Now:
     down: list[int]
     free: list[int]
     last: list[int]
-    told: list[list[int]]
 
 
 _Rank = Callable[[_Now, int, int], tuple[int, ...]]
@@ -54,46 +54,42 @@ def rotation(t: Tables) -> list[int]:
 
 
 def _played(t: Tables, rank: _Rank) -> list[int]:
-    """The order when each station takes the first of its line, and the station that can start first goes first."""
+    """The order when each station takes the first of its line, and the station that can start first goes first.
+
+    A lifter who could go to several stations goes where they can start first.
+    """
     places = t.evening.places
     ready = [c.ready for c in t.evening.chains]
-    nobody = [-1] * len(places)
-    now = _Now(
-        [0] * len(t.sets), [0] * len(t.sets), ready[:], ready[:], [p.free for p in places], nobody,
-        [list(p.told) for p in places],
-    )  # fmt: skip
+    none = [0] * len(t.sets)
+    now = _Now(none[:], none[:], ready[:], ready[:], [p.free for p in places], [-1] * len(places))
     rows = [t.first[p] for p in range(len(places))]
+    told = t.told()
     order: list[int] = []
     for _ in t.seconds:
-        turns = []
-        for station in range(len(places)):
-            i = _first_in_line(t, now, station, rank)
-            if i is not None:
-                begin = max(now.ready[i], now.free[station] + rows[station][t.sets[i][now.done[i]]])
-                turns.append((begin, station, i))
-        begin, station, i = min(turns)
+        if len(order) < len(told):
+            i = told[len(order)]
+        else:
+            lines = [_first_in_line(t, now, station, rank) for station in range(len(places))]
+            i = min((_begin(t, now, rows, p, i), p, i) for p, i in enumerate(lines) if i is not None)[2]
         s = t.sets[i][now.done[i]]
+        station = min(t.where[s], key=lambda p: (_begin(t, now, rows, p, i), rows[p][s], p))  # noqa: B023
+        down = _begin(t, now, rows, station, i) + t.seconds[s]
         now.work[i] += t.evening.chains[i].sets[now.done[i]].work
         now.done[i] += 1
-        now.free[station] = now.down[i] = begin + t.seconds[s]
-        now.ready[i] = now.down[i] + t.rest[s]
+        now.free[station] = now.down[i] = down
+        now.ready[i] = down + t.rest[s]
         now.last[station] = i
         rows[station] = t.set_up[s]
-        if now.told[station]:
-            now.told[station].pop(0)
         order.append(i)
     return order
 
 
+def _begin(t: Tables, now: _Now, rows: list[list[int]], station: int, i: int) -> int:
+    return max(now.ready[i], now.free[station] + rows[station][t.sets[i][now.done[i]]])
+
+
 def _first_in_line(t: Tables, now: _Now, station: int, rank: _Rank) -> int | None:
-    if now.told[station]:
-        return now.told[station][0]
-    promised = {i for told in now.told for i in told}
-    line = [
-        i
-        for i, sets in enumerate(t.sets)
-        if i not in promised and now.done[i] < len(sets) and station in t.where[sets[now.done[i]]]
-    ]
+    line = [i for i, sets in enumerate(t.sets) if now.done[i] < len(sets) and station in t.where[sets[now.done[i]]]]
     if not line:
         return None
     come = [i for i in line if now.done[i] or now.ready[i] <= now.free[station]]

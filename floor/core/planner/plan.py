@@ -7,7 +7,7 @@ peers are tried first, so a plan is never worse than they are by its own goals.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from floor.core.planner.beam import beam
@@ -15,21 +15,22 @@ from floor.core.planner.bounds import lower_bound
 from floor.core.planner.cooling import HOT, Weights, cool
 from floor.core.planner.peers import rising, rotation
 from floor.core.planner.problem import Evening
-from floor.core.planner.split import Part, parts
+from floor.core.planner.split import parts
 from floor.core.planner.tables import NEVER, Tables, Turn
 
-GOALS = ("closing", "waits", "plates")
-"""In this order unless told otherwise: seconds after closing (without one, the finish), waits too long, plates."""
+GOALS = ("closing", "waits", "finish", "plates")
+"""In this order unless told otherwise: seconds after closing (without one, the finish), waits too long, the finish,
+plates. With plates before the finish one lifter after the other is planned, each with a bar to themselves."""
 FIRST = 80_000
 REFINED = 1_600_000
 _BEAM_COST = 10
-_ROUND = 400_000
+_ROUND = 800_000
 _FEW = 3
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Every turn by its start. `least` is a finish nothing can beat; `proven` that this plan's own is one."""
+    """Every turn by its start. `least` is a finish nothing can beat; `proven` that this plan's own is it."""
 
     evening: Evening
     turns: tuple[Turn, ...]
@@ -77,26 +78,24 @@ def plan(evening: Evening, budget: int = FIRST, goals: Sequence[str] = GOALS) ->
         raise ValueError(f"unknown goal: {strange[0]!r}")
     sets = sum(len(chain.sets) for chain in evening.chains)
     turns: list[Turn] = []
-    least, proven = 0, True
+    least = 0
     for part in parts(evening):
         share = budget * sum(len(chain.sets) for chain in part.evening.chains) // max(1, sets)
         search = _Search(Tables.of(part.evening), share, tuple(goals))
         search.run()
         turns += part.whole(search.t.turns(search.order))
-        least, proven = max(least, search.least), proven and search.proven
-    # The evening ends with its last station: what is proven of that one alone is enough.
-    made = _made(evening, turns, least, proven)
-    return Plan(evening, made.turns, least, proven or made.finish <= least)
+        least = max(least, search.known)
+    return _made(evening, turns, least)
 
 
 def by_rising(evening: Evening, passing: bool = False) -> Plan:
     """The rising bar on this evening; with `passing`, who is not rested lets the next go first."""
-    return _peer(evening, [rising(Tables.of(part.evening), passing) for part in parts(evening)])
+    return _peer(evening, lambda t: rising(t, passing))
 
 
 def by_rotation(evening: Evening) -> Plan:
     """The strict rotation on this evening."""
-    return _peer(evening, [rotation(Tables.of(part.evening)) for part in parts(evening)])
+    return _peer(evening, rotation)
 
 
 def least_finish(evening: Evening) -> int:
@@ -119,19 +118,20 @@ def eyes_share(plan: Plan) -> float | None:
     return sum(alone) / sum(weight for _, weight in eyes)
 
 
-def _made(evening: Evening, turns: list[Turn], least: int, proven: bool) -> Plan:
-    return Plan(evening, tuple(sorted(turns, key=lambda turn: (turn.start, turn.station))), least, proven)
+def _made(evening: Evening, turns: list[Turn], least: int) -> Plan:
+    inorder = tuple(sorted(turns, key=lambda turn: (turn.start, turn.station)))
+    finish = max((turn.end for turn in turns), default=0)
+    return Plan(evening, inorder, least, finish <= least)
 
 
-def _peer(evening: Evening, orders: list[list[int]]) -> Plan:
+def _peer(evening: Evening, order: Callable[[Tables], list[int]]) -> Plan:
     turns: list[Turn] = []
     least = 0
-    for part, order in zip(parts(evening), orders, strict=True):
+    for part in parts(evening):
         t = Tables.of(part.evening)
-        turns += part.whole(t.turns(order))
+        turns += part.whole(t.turns(order(t)))
         least = max(least, lower_bound(t))
-    made = _made(evening, turns, least, False)
-    return Plan(evening, made.turns, least, made.finish <= least)
+    return _made(evening, turns, least)
 
 
 class _Search:
@@ -144,34 +144,40 @@ class _Search:
         self.least = lower_bound(t)
         self.order: list[int] = []
         self.score: tuple[int, ...] = (NEVER,)
-        self.proven = False
+        self.fastest = NEVER
+        self.whole = False
 
     def run(self) -> None:
-        """Peers, a narrow beam, one short cooling; then proof where it is cheap, and rounds of cooling."""
+        """The peers, a narrow beam, a short cooling, proof where it is cheap; then longer coolings while there is time.
+
+        Three lifters or fewer on one station are few enough to look at every
+        prefix worth keeping; the cooling before it spares most of them.
+        """
         t = self.t
         for order in (rising(t), rising(t, passing=True), rotation(t)):
             self.offer(order)
         single = len(t.evening.places) == 1
+        few = single and sum(1 for sets in t.sets if sets) <= _FEW
         if single and t.seconds:
-            self.offer_beam(8 if self.left >= FIRST // 8 else 2, NEVER)
-        self.cool(min(self.left, FIRST), 1)
-        people = sum(1 for sets in t.sets if sets)
-        if single and people <= _FEW and self.left > 0 and self.finish() > self.least:
-            self.offer_beam(self.left // (_BEAM_COST * max(1, len(t.seconds)) * people), self.finish())
+            self.offer_beam(8 if self.left >= FIRST // 2 else 2, NEVER)
+        self.cool(min(self.left, FIRST) // (4 if few else 1), 1)
+        if few and self.left > 0 and self.fastest > self.least:
+            self.offer_beam(self.left // (_BEAM_COST * _FEW * max(1, len(t.seconds))), self.fastest)
         seed = 2
         while self.left > 0 and not self.nothing_left():
             self.cool(min(self.left, _ROUND), seed)
             seed += 1
-        self.proven = self.proven or self.finish() <= self.least
+
+    @property
+    def known(self) -> int:
+        """A finish nothing can beat, by what was found out so far."""
+        return self.fastest if self.whole else self.least
 
     def nothing_left(self) -> bool:
-        """Whether no goal can be bettered: the finish is proven and nothing else costs anything."""
-        first = self.goals[0] == "closing" if self.goals else True
-        return (self.proven or self.finish() <= self.least) and first and not any(self.score[1:-1])
-
-    def finish(self) -> int:
-        """Of the best order so far."""
-        return self.score[-1]
+        """Whether no goal can be bettered: each costs nothing, or is a finish that is proven."""
+        costs = zip(self.goals, self.score, strict=False)
+        finish = self.score[-1] if self.score[-1] <= self.known else 0
+        return all(cost == 0 or (goal in ("closing", "finish") and cost == finish) for goal, cost in costs)
 
     def offer(self, order: Sequence[int]) -> None:
         """Take the order if it is better by the goals."""
@@ -180,9 +186,11 @@ class _Search:
         counts = {
             "closing": max(0, finish - (self.t.evening.closing or 0)),
             "waits": sum(turn.waited for turn in turns),
+            "finish": finish,
             "plates": sum(turn.moved for turn in turns),
         }
         score = (*(counts[goal] for goal in self.goals), finish)
+        self.fastest = min(self.fastest, finish)
         if score < self.score:
             self.order, self.score = list(order), score
 
@@ -192,14 +200,14 @@ class _Search:
             return
         found = beam(self.t, width, best)
         self.left -= found.nodes * _BEAM_COST
-        self.proven = self.proven or found.whole
+        self.whole = self.whole or found.whole
         if found.lifters:
             self.offer(found.lifters)
 
     def cool(self, steps: int, seed: int) -> None:
         """One cooling from the best order so far, weighing most the first goal that still costs something."""
         if steps > 0:
-            hot = HOT if steps > FIRST else HOT / 2
+            hot = HOT if steps > FIRST else HOT / 4
             self.offer(cool(self.t, self.order, steps, self.weights(), seed, hot))
             self.left -= steps
 
@@ -214,4 +222,5 @@ class _Search:
             if cost:
                 weight = 0.02
         closing = self.t.evening.closing or 0
-        return Weights(by_goal.get("closing", 0.0), by_goal.get("waits", 0.0), by_goal.get("plates", 0.0), closing)
+        late, finish, waits, plates = (by_goal.get(goal, 0.0) for goal in ("closing", "finish", "waits", "plates"))
+        return Weights(late, finish, waits, plates, closing)

@@ -33,7 +33,8 @@ class Turn:
 class Tables:
     """Sets by running number. `sets[i]` are the numbers of lifter i's sets, in order.
 
-    `lead[s]` is the least set-up s can have, `tail[s]` the least time from its
+    `lead[s]` is the least time the bar can be without a set before s (a set-up, or
+    the whole rest when the lifter's own last set was the one before), `tail[s]` the least time from its
     start to the end of its chain, `cold[s]` what may pass after the rest before
     it until the wait counts. `set_up[a][b]` and `moved[a][b]` are for b straight
     after a; `first` and `first_moved` for the first set at each station.
@@ -92,8 +93,12 @@ class Tables:
             self.first.append([0 if known is None else known[g] + evening.walk for g in rig])
             self.first_moved.append([0 if known is None else plates[g] for g in rig])
         for b in count:
-            before = [self.set_up[a][b] for a in count if owner[a] != owner[b] or a == b - 1]
-            self.lead.append(min(before + [self.first[s][b] for s in self.where[b]]))
+            before = [self.set_up[a][b] for a in count if owner[a] != owner[b]]
+            earlier = [self.where[a] for a in self.sets[owner[b]] if a < b]
+            before += [self.first[p][b] for p in self.where[b] if (p,) not in earlier]
+            if b and owner[b - 1] == owner[b]:
+                before.append(max(self.rest[b - 1], self.set_up[b - 1][b]))
+            self.lead.append(min(before))
 
     def told(self) -> list[int]:
         """The lifters who were promised the first turns, in order, station by station."""

@@ -79,6 +79,18 @@ class MoreQuestions(FloorBase):
         """Back to check-in."""
         self.house.action_checkin()
 
+    def action_equipment(self) -> None:
+        """Plates, bars and stations."""
+        from floor.tui.screens.plates import Plates
+
+        self.app.push_screen(Plates())
+
+    def action_week(self) -> None:
+        """The week."""
+        from floor.tui.screens.week import Week
+
+        self.app.push_screen(Week())
+
     def action_drill(self) -> None:
         """The group drill."""
         from floor.tui.screens.drill import Drill

@@ -113,7 +113,7 @@ class CheckIn(CheckInQuestions):
     def _acting(self, state: State) -> frozenset[str]:
         """The actions that can act now."""
         lifter = self.highlighted
-        can = {"walk_in", "sheet"} if state.lifters else {"walk_in"}
+        can = {"walk_in", "equipment", "week"} | ({"sheet"} if state.lifters else set())
         if state.open:
             can.add("floor")
         if lifter is None:
@@ -184,6 +184,18 @@ class CheckIn(CheckInQuestions):
         """Write the evening sheet, to print."""
         done = write_sheets(self.house.session)
         self.house.say(done.words, lasting=not isinstance(done, Written))
+
+    def action_equipment(self) -> None:
+        """Plates, bars and stations."""
+        from floor.tui.screens.plates import Plates
+
+        self.app.push_screen(Plates())
+
+    def action_week(self) -> None:
+        """The week."""
+        from floor.tui.screens.week import Week
+
+        self.app.push_screen(Week())
 
     def action_floor(self) -> None:
         """To the floor."""

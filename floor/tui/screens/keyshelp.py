@@ -23,6 +23,9 @@ TITLES: dict[str, str] = {
     "questions": "A QUESTION IN SQL",
     "drill": "THE GROUP DRILL",
     "close": "CLOSING THE SESSION",
+    "plates": "PLATES, BARS AND STATIONS",
+    "week": "THE WEEK",
+    "lifter": "ONE LIFTER",
     "sheetentry": "FROM THE PAPER SHEET",
     "keyshelp": "THIS LIST",
 }
@@ -61,7 +64,7 @@ def help_lines(first: str = "") -> list[Content]:
 
 def _by_screen(first: str) -> list[Key]:
     """The keys with every screen's together: `first`, then screens in the order the table names them."""
-    wheres = sorted(dict.fromkeys(key.where for key in KEYS), key=lambda where: where != first)
+    wheres = sorted(dict.fromkeys(key.where for key in KEYS), key=lambda where: not (where and first.startswith(where)))
     return [key for where in wheres for key in keys_of(where)]
 
 

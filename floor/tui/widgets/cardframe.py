@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-ORDER = ("name", "role", "load", "now", "draw", "change", "warn", "next", "setup")
+ORDER = ("name", "role", "load", "now", "draw", "side", "change", "warn", "next", "setup")
 """The parts of a card from top to bottom."""
 
 TALL_WIDTH = 40
@@ -35,7 +35,7 @@ _NARROW = (
 )  # fmt: skip
 _WIDE = (
     ("change", 1), ("draw", 4), ("role", 1), ("now", 2), ("draw", 1), ("warn", 1), ("setup", 1),
-    ("next", 2), ("tall", 2), ("now", 1), ("gap", 1), ("gap", 1), ("gap", 1), ("draw", 2), ("gap", 1), ("warn", 1),
+    ("next", 2), ("tall", 2), ("now", 1), ("side", 1), ("gap", 1), ("gap", 1), ("gap", 1), ("draw", 2), ("gap", 1), ("warn", 1),
     ("draw", 2), ("gap", 1), ("gap", 1),
 )  # fmt: skip
 _GAPS = ("load", "now", "draw", "next", "change", "setup")

@@ -55,6 +55,8 @@ def _part(view: CardView, slot: Slot, width: int, parts: set[str]) -> list[Row]:
             if slot.rows < LEAST_HEIGHT or not (view.load_text or view.plates):
                 return []
             return draw_stack(view.plates, view.sleeve_mm, view.collar, width, slot.rows, marks)
+        case "side":
+            return [((cut(view.side_words, width), "setup"),)]
         case "change":
             lines = wrap(view.change_words, width, slot.rows)
             if view.change_short and " ".join(lines) != view.change_words:

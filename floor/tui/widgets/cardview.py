@@ -40,6 +40,7 @@ class CardView:
     `next_name`, `next_set` ("55 kg × 5") and `next_wait` ("in 1:20") say who follows.
     `plates` are on one sleeve, innermost first; `on` the places in it (0
     innermost) that come on in the change; `sleeve_mm` the loadable length.
+    `side_words` is what one sleeve carries, on which bar, with which collars.
     `change_short` stands in for `change_words` where those would be cut.
     """
 
@@ -58,6 +59,7 @@ class CardView:
     on: frozenset[int] = frozenset()
     sleeve_mm: int = 415
     collar: bool = True
+    side_words: str = ""
     change_words: str = ""
     change_short: str = ""
     floor_words: str = ""

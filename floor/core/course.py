@@ -1,0 +1,224 @@
+"""How one lift has gone for one lifter: the estimate, the trend, the form limit, the faults; and how far each is sure.
+
+Made of evidence/, over plain sets of the record. Every figure comes with its
+limit: an estimate from training sets is a floor and not a trial, a rate has an
+interval, and little seen is said to be little.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from floor.core.evidence.formlimit import (
+    FEWEST_DAYS, FEWEST_REPS, FORGOTTEN, HALF_LIFE, FormLimit, RepSeen, Where, form_limit,
+)  # fmt: skip
+from floor.core.evidence.maximum import EQUATIONS, Point, band, estimate
+from floor.core.evidence.rates import Rate, wilson
+from floor.core.evidence.trend import Progress, Verdict, judge
+from floor.core.evidence.words import tenth
+from floor.core.gym import Gym
+from floor.core.past import Best, SetPast
+from floor.core.state import NextPlan
+
+EQUATION = EQUATIONS["epley"]
+"""The equation of the screens, as in the ready question about maxima; others differ by a few per cent."""
+
+THRESHOLD = 0.8
+"""The chance of a fault-free rep that the form limit asks for: our choice, no source."""
+
+EASED = "three-repeats-ease"
+"""The rule between sessions that lightens a load repeated too often."""
+
+LIMITS = "max: a floor, from sharp or sound sets (Epley), ±4 % day to day · rates: 95 % sure, few reps say little"
+"""What is said beside the figures, on every screen that has them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """An estimated maximum (hundredths) with its band, and the evening it comes from."""
+
+    evening: date
+    value: int
+    low: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
+class FaultRate:
+    """Watched reps with something seen in them: `faulty` of `watched`, with Wilson's interval."""
+
+    faulty: int
+    watched: int
+    rate: Rate
+
+    @property
+    def words(self) -> str:
+        """The share and its interval: "3 of 45, 7 % (2-18)", or "none watched"."""
+        if not self.watched:
+            return "none watched"
+        low, high = percent(self.rate.low), percent(self.rate.high)
+        return f"{self.faulty} of {self.watched}, {percent(self.rate.rate)} % ({low}-{high})"
+
+
+def percent(share: float) -> str:
+    """A share between 0 and 1 as whole per cent, halves up."""
+    return str(int(100 * share + 0.5))
+
+
+def bests(sets: Iterable[SetPast]) -> tuple[Best, ...]:
+    """The heaviest strong work set for each evening, lift and number of reps, oldest first."""
+    found: dict[tuple[date, int, str, int], int] = {}
+    for done in sets:
+        if done.strong and not done.ramp:
+            key = (done.evening, done.lifter, done.lift, done.made)
+            found[key] = max(done.load, found.get(key, 0))
+    return tuple(Best(*key, load) for key, load in sorted(found.items()))
+
+
+def estimates(sets: Iterable[Best]) -> tuple[Estimate, ...]:
+    """The best estimate of each evening, oldest first; sets the equation can't speak for are left out."""
+    found: dict[date, int] = {}
+    for best in sets:
+        value = estimate(EQUATION, best.load, best.reps)
+        if isinstance(value, int) and value > found.get(best.evening, 0):
+            found[best.evening] = value
+    return tuple(Estimate(day, found[day], *band(found[day])) for day in sorted(found))
+
+
+def progress(gym: Gym, lift: str, plan: NextPlan | None, sets: Iterable[Best], today: date) -> Progress:
+    """The word on the lift's trend. Repeats speak first: those running, or those that lightened the plan."""
+    points = [Point((today - e.evening).days, e.value) for e in estimates(sets)]
+    if plan is not None and plan.rule == EASED:
+        count = gym.settings.repeats_before_ease
+        words = f"stalled: {count} {'repeat' if count == 1 else 'repeats'} running, now lighter"
+        return Progress(Verdict.STALLED, len(points), None, None, words)
+    return judge(points, plan.repeats if plan else 0, gym.lifts[lift].step, gym.unit)
+
+
+def by_repeats(found: Progress) -> bool:
+    """A stall that repeats have shown, not a trend."""
+    return found.verdict is Verdict.STALLED and found.test is None
+
+
+def fault_rate(sets: Iterable[SetPast]) -> FaultRate:
+    """Over the reps of the sets that were watched, ramp sets too."""
+    seen = [done for done in sets if done.watched]
+    faulty, watched = sum(done.faulty for done in seen), sum(done.tried for done in seen)
+    return FaultRate(faulty, watched, wilson(faulty, watched))
+
+
+# --- the form limit
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """The form limit of a lift and the reps it rests on; `words` say it whole."""
+
+    reps: tuple[RepSeen, ...]
+    limit: FormLimit
+    words: str
+
+
+def form(sets: Iterable[SetPast], unit: str, today: date) -> Form:
+    """The form limit from watched reps. A missed rep without a fault says nothing about form."""
+    oldest = HALF_LIFE * FORGOTTEN
+    reps: list[RepSeen] = []
+    for done in sets:
+        days = (today - done.evening).days
+        if done.watched and days <= oldest and done.load > 0:
+            reps += [RepSeen(done.load, True, days)] * done.clean + [RepSeen(done.load, False, days)] * done.faulty
+    limit = form_limit(reps, THRESHOLD, unit)
+    return Form(tuple(reps), limit, _limit_words(limit, reps, unit))
+
+
+def _limit_words(limit: FormLimit, reps: Sequence[RepSeen], unit: str) -> str:
+    evenings = "evening" if limit.days == 1 else "evenings"
+    if limit.load is None or limit.low is None or limit.high is None:
+        seen = f"{limit.n} watched {'rep' if limit.n == 1 else 'reps'} on {limit.days} {evenings}"
+        return f"too little seen: {seen}, {FEWEST_REPS} on {FEWEST_DAYS} needed"
+    low = f"{'under ' if limit.low_open else ''}{tenth(limit.low)}"
+    high = f"{'over ' if limit.high_open else ''}{tenth(limit.high)}"
+    band_words = f"({low} to {high})" if limit.low_open or limit.high_open else f"({low}-{high})"
+    often = "fault-free 8 times in 10"
+    if limit.where is Where.BELOW:
+        told = f"not {often} even at {tenth(min(r.load for r in reps))} {unit}"
+    elif limit.where is Where.ABOVE:
+        told = f"{often} at every load watched, up to {tenth(max(r.load for r in reps))} {unit}"
+    else:
+        told = f"{often} up to {tenth(limit.load)} {unit}"
+    return f"{told} {band_words}, {limit.n} watched reps"
+
+
+def past_limit(limit: FormLimit, plan: NextPlan | None) -> bool:
+    """The plan asks for more than the form has been shown to hold."""
+    return plan is not None and limit.load is not None and plan.load > limit.load and limit.where is not Where.ABOVE
+
+
+# --- faults over time
+
+
+@dataclass(frozen=True, slots=True)
+class FaultRow:
+    """One kind of fault over the weeks: `share` of each week's watched reps, None where none was watched."""
+
+    fault: str
+    share: tuple[float | None, ...]
+    total: FaultRate
+
+
+@dataclass(frozen=True, slots=True)
+class FaultWeeks:
+    """Faults by kind, a column a week of seven days, the last one up to the latest evening; commonest first."""
+
+    first: date
+    last: date
+    watched: tuple[int, ...]
+    rows: tuple[FaultRow, ...]
+
+
+def fault_weeks(sets: Sequence[SetPast], most: int) -> FaultWeeks | None:
+    """Up to `most` weeks of watched sets, as many as the record has; None when nothing was ever watched."""
+    seen = [done for done in sets if done.watched and done.tried]
+    if not seen:
+        return None
+    last, first = max(done.evening for done in seen), min(done.evening for done in seen)
+    weeks = min(most, (last - first).days // 7 + 1)
+    watched = [0] * weeks
+    counts: dict[str, list[int]] = {}
+    for done in seen:
+        column = weeks - 1 - (last - done.evening).days // 7
+        if column < 0:
+            continue
+        watched[column] += done.tried
+        for fault in {fault for _, fault in done.faults}:
+            reps = len({rep for rep, seen_fault in done.faults if seen_fault == fault and rep > 0})
+            counts.setdefault(fault, [0] * weeks)[column] += max(1, reps)
+    total = sum(watched)
+    rows = [
+        FaultRow(
+            fault,
+            tuple(n / w if w else None for n, w in zip(by_week, watched, strict=True)),
+            FaultRate(min(sum(by_week), total), total, wilson(min(sum(by_week), total), total)),
+        )
+        for fault, by_week in counts.items()
+    ]
+    rows.sort(key=lambda row: (-row.total.faulty, row.fault))
+    return FaultWeeks(last - timedelta(days=7 * weeks - 1), last, tuple(watched), tuple(rows))
+
+
+def tops(sets: Iterable[SetPast]) -> tuple[tuple[date, int], ...]:
+    """The heaviest work load of each evening with a rep made, oldest first."""
+    found: dict[date, int] = {}
+    for done in sets:
+        if done.made and not done.ramp:
+            found[done.evening] = max(done.load, found.get(done.evening, 0))
+    return tuple(sorted(found.items()))
+
+
+def latest(sets: Iterable[SetPast]) -> tuple[SetPast, ...]:
+    """The sets of the latest evening among these."""
+    kept = tuple(sets)
+    last = max((done.evening for done in kept), default=None)
+    return tuple(done for done in kept if done.evening == last)

@@ -1,0 +1,157 @@
+"""The record as the week's and the lifter's screens need it: a few statements in one transaction.
+
+They use the coach's views' own text over fewer events: what stands is first cut
+to one lifter, or to the latest sessions, and only then put together, which is
+several times faster than asking the views and then leaving most of it out.
+Still tens of milliseconds: for a thread of its own, with `journal.cursor()`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from typing import Any
+
+import duckdb
+
+from floor.core.evidence.trend import WINDOW_DAYS
+from floor.core.gym import Grade
+from floor.core.past import NO_PAST, Best, Came, LifterPast, PlanPast, ProposalPast, SetPast, StagePast, WeekPast
+from floor.journal.database import first_line
+from floor.journal.errors import JournalError
+from floor.journal.more_views import local
+from floor.journal.views import VIEWS
+
+TWO_WEEKS = 14
+"""Days of the two weeks, the latest evening among them."""
+
+_AT_ONCE = 1000
+"""Rows fetched at a time, so that other threads get their turn."""
+
+_PARTS = ", ".join(f'"{name}" AS ({VIEWS[name]})' for name in ("planned_sets", "lifted", "seen_faults"))
+
+_STRONG = "grade IN ('sharp', 'sound') AND missed = 0 AND made > 0 AND coalesce(\"role\", '') <> 'ramp'"
+"""SetPast.strong, of a work set."""
+
+_SETS = """
+SELECT l.session, e.evening, l.lifter, l.lift, l.set_no, l."role", l."load", l.made, l.missed, l.grade, l.stage,
+       f.reps, f.faults
+FROM lifted AS l LEFT JOIN main.evenings AS e USING (session)
+LEFT JOIN (
+    SELECT session, lifter, set_no, list(rep ORDER BY rep, fault) AS reps, list(fault ORDER BY rep, fault) AS faults
+    FROM seen_faults GROUP BY session, lifter, set_no
+) AS f USING (session, lifter, set_no)
+WHERE l.grade IS NOT NULL AND l."load" IS NOT NULL
+ORDER BY l.session, l.began, l.seq, l.set_no
+"""
+
+_BESTS = f"""
+SELECT e.evening, l.lifter, l.lift, l.made, max(l."load")
+FROM lifted AS l JOIN main.evenings AS e USING (session)
+WHERE {_STRONG} GROUP BY e.evening, l.lifter, l.lift, l.made ORDER BY e.evening, l.lifter, l.lift, l.made
+"""
+
+_DAY = f"CAST({local('happened')} AS DATE)"
+
+_CAME = """
+SELECT DISTINCT a.session, e.evening, a.lifter FROM main.standing AS a JOIN main.evenings AS e USING (session)
+WHERE a.kind = 'lifter_arrived' AND {} ORDER BY a.session, a.lifter
+"""
+
+_STAGES = f"""
+SELECT {_DAY}, lift, stage FROM main.standing WHERE kind = 'stage_set' AND lifter = ? ORDER BY seq
+"""
+
+_PLANS = f"""
+SELECT {_DAY}, lift, "sets", reps, "load", was, "rule", "count"
+FROM main.standing WHERE kind = 'next_planned' AND lifter = ? ORDER BY seq
+"""
+
+_PROPOSALS = """
+WITH told AS (
+    SELECT session, lift, set_no, "action", was, "load", "rule", seq, kind,
+           count(*) FILTER (kind = 'set_proposed') OVER (PARTITION BY session, lift ORDER BY seq) AS turn
+    FROM main.standing WHERE kind IN ('set_proposed', 'proposal_overruled') AND lifter = ?
+)
+SELECT t.session, any_value(e.evening), t.lift,
+       arg_max(t.set_no, seq) FILTER (kind = 'set_proposed'), arg_max(t."action", seq) FILTER (kind = 'set_proposed'),
+       arg_max(t.was, seq) FILTER (kind = 'set_proposed'), arg_max(t."load", seq) FILTER (kind = 'set_proposed'),
+       arg_max(t."rule", seq) FILTER (kind = 'set_proposed'),
+       arg_max(t."action", seq) FILTER (kind = 'proposal_overruled'),
+       arg_max(t."load", seq) FILTER (kind = 'proposal_overruled')
+FROM told AS t LEFT JOIN main.evenings AS e USING (session)
+WHERE turn > 0 GROUP BY t.session, t.lift, t.turn ORDER BY min(seq)
+"""
+
+
+def read_lifter(cursor: duckdb.DuckDBPyConnection, lifter: int) -> LifterPast:
+    """Everything recorded of one lifter. Raises JournalError; the caller closes the cursor."""
+    with _Reading(cursor) as reading:
+        return LifterPast(
+            lifter,
+            came=tuple(evening for _, evening, _ in reading.rows(_CAME.format("a.lifter = ?"), [lifter])),
+            sets=tuple(_set(row) for row in reading.rows(_over("lifter = ?") + _SETS, [lifter])),
+            proposals=tuple(ProposalPast(*row) for row in reading.rows(_PROPOSALS, [lifter])),
+            stages=tuple(StagePast(*row) for row in reading.rows(_STAGES, [lifter])),
+            plans=tuple(PlanPast(*row) for row in reading.rows(_PLANS, [lifter])),
+        )
+
+
+def read_week(cursor: duckdb.DuckDBPyConnection) -> WeekPast:
+    """The two weeks up to the latest evening, and the bests of WINDOW_DAYS. Raises JournalError."""
+    with _Reading(cursor) as reading:
+        found: list[tuple[int, date]] = list(
+            reading.rows("SELECT session, evening FROM main.evenings ORDER BY session", [])
+        )
+        last = max((evening for _, evening in found), default=None)
+        if last is None:
+            return NO_PAST
+        recent = tuple(pair for pair in found if pair[1] > last - timedelta(days=TWO_WEEKS))
+        trend = [session for session, evening in found if evening > last - timedelta(days=WINDOW_DAYS)]
+        first = min(session for session, _ in recent)
+        listed = {session for session, _ in recent}
+        over = _over("session >= ? AND lifter IS NOT NULL")
+        return WeekPast(
+            last=last,
+            evenings=recent,
+            came=tuple(Came(*row) for row in reading.rows(_CAME.format("a.session >= ?"), [first]) if row[0] in listed),
+            sets=tuple(_set(row) for row in reading.rows(over + _SETS, [first]) if row[0] in listed),
+            bests=tuple(Best(*row) for row in reading.rows(over + _BESTS, [min(trend)])),
+        )
+
+
+def _over(condition: str) -> str:
+    """The views' parts over the standing events that meet a condition with one parameter."""
+    return f"WITH standing AS (SELECT * FROM main.standing WHERE {condition}), {_PARTS}"
+
+
+def _set(row: Sequence[Any]) -> SetPast:
+    *facts, load, made, missed, grade, stage, reps, faults = row
+    seen = tuple(zip(reps or (), faults or (), strict=True))
+    return SetPast(*facts, load, made, missed, Grade(grade), stage, seen)
+
+
+class _Reading:
+    """One read-only transaction; DuckDB's errors leave it as a JournalError."""
+
+    def __init__(self, cursor: duckdb.DuckDBPyConnection) -> None:
+        self._cursor = cursor
+
+    def __enter__(self) -> _Reading:
+        try:
+            self._cursor.execute("BEGIN TRANSACTION READ ONLY")
+        except duckdb.Error as error:
+            raise JournalError(f"The record can't be read: {first_line(error)}.") from error
+        return self
+
+    def rows(self, sql: str, parameters: Sequence[object]) -> Iterator[tuple[Any, ...]]:
+        """The rows, a thousand at a time."""
+        self._cursor.execute(sql, parameters)
+        while rows := self._cursor.fetchmany(_AT_ONCE):
+            yield from rows
+
+    def __exit__(self, kind: object, error: BaseException | None, trace: object) -> None:
+        if isinstance(error, duckdb.Error):
+            raise JournalError(f"The record can't be read: {first_line(error)}.") from error
+        if error is None:
+            self._cursor.execute("ROLLBACK")

@@ -1,0 +1,71 @@
+"""The two drawings of a lift: load and estimated maximum over time, and the chance of a fault-free rep by load. Pure."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date
+
+from floor.core.course import THRESHOLD, percent
+from floor.core.evidence.formlimit import FormCurve, gather
+from floor.core.evidence.words import tenth
+from floor.tui.present_lifter import LiftCourse
+from floor.tui.present_week import day
+from floor.tui.widgets.plot import LINE, Drawing, Layer
+
+POINTS = 60
+"""Points of a drawn curve."""
+TICKS = 5
+
+
+def over_time(one: LiftCourse, unit: str) -> Drawing | str:
+    """The heaviest work set of each evening and the estimates; or a sentence when there are too few."""
+    days = sorted({d for d, _ in one.tops} | {e.evening for e in one.estimates})
+    if len(days) < 2:
+        return "One evening makes no line: the chart comes with the second."
+    tops = one.tops
+    layers = [Layer(LINE, _xs([d for d, _ in tops]), _kilos([load for _, load in tops]))] if tops else []
+    if one.estimates:
+        layers.append(
+            Layer("x", _xs([e.evening for e in one.estimates]), _kilos([e.value for e in one.estimates]))
+        )
+    step = (days[-1] - days[0]) / (TICKS - 1)
+    at = [days[0] + step * n for n in range(TICKS)] if (days[-1] - days[0]).days >= TICKS else days
+    years = days[0].year != days[-1].year
+    ticks = tuple((float(d.toordinal()), f"{d:%b %Y}" if years else day(d)) for d in at)
+    return Drawing(f"{one.lift.name}, {unit}: line heaviest work set, x estimated max", tuple(layers), ticks)
+
+
+def by_load(one: LiftCourse, unit: str) -> Drawing | str:
+    """The fitted chance of a fault-free rep by load, what was seen at each load, and the threshold."""
+    limit = one.form.limit
+    if limit.load is None:
+        return f"Form by load: {one.form.words}."
+    cells = gather(one.form.reps)
+    curve = FormCurve(cells)
+    seen: dict[int, list[int]] = defaultdict(lambda: [0, 0])
+    for cell in cells:
+        seen[cell.load][0] += cell.clean
+        seen[cell.load][1] += cell.clean + cell.faulty
+    low, high = curve.lightest, curve.heaviest
+    span = max(high - low, 1)
+    xs = [low + span * n / (POINTS - 1) for n in range(POINTS)]
+    level = 100 * THRESHOLD
+    layers = (
+        Layer("-", _kilos(xs), (level,) * POINTS),
+        Layer(LINE, _kilos(xs), tuple(100 * curve.chance(x) for x in xs)),
+        Layer("o", _kilos(sorted(seen)), tuple(100 * seen[load][0] / seen[load][1] for load in sorted(seen))),
+        Layer("|", (limit.load / 100,) * 5, tuple(level * n / 5 for n in range(5))),
+    )
+    ticks = tuple((x / 100, tenth(x)) for x in (low, low + span / 2, high))
+    title = f"fault-free reps, %, by load: o seen, line fitted, - {percent(THRESHOLD)} %, | limit"
+    return Drawing(title, layers, ticks, 0, 105)
+
+
+def _xs(days: Sequence[date]) -> tuple[float, ...]:
+    return tuple(float(d.toordinal()) for d in days)
+
+
+def _kilos(loads: Sequence[float]) -> tuple[float, ...]:
+    """Hundredths as the gym's unit."""
+    return tuple(load / 100 for load in loads)

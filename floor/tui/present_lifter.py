@@ -1,0 +1,228 @@
+"""One lifter in words and drawings. Pure: the record and a state in, lines and drawings out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from rich.cells import cell_len, set_cell_size
+from textual.content import Content
+
+from floor.core.course import (
+    LIMITS, Estimate, FaultRate, FaultWeeks, Form, bests, estimates, fault_rate, fault_weeks, form,
+    past_limit, percent, progress, tops,
+)  # fmt: skip
+from floor.core.evidence.trend import Progress
+from floor.core.evidence.words import tenth
+from floor.core.gym import Gym, Lift
+from floor.core.nexttime import next_reason
+from floor.core.past import LifterPast, PlanPast, ProposalPast
+from floor.core.people import Person
+from floor.core.programme import stage_now
+from floor.core.proposals import reason
+from floor.core.state import Lifter
+from floor.core.summary import ACTIONS
+from floor.core.units import show_load, show_with_unit
+from floor.tui.draw.spans import wrap
+from floor.tui.present_week import day
+
+PLANS, OVERRULED = 8, 12
+"""The latest so many plans and overrulings of a lift are listed."""
+MOST_WEEKS = 26
+BARS = "▁▂▃▄▅▆▇█"
+NAME, TOTAL = 23, 19
+"""Columns of a fault's name and of its total."""
+
+
+@dataclass(frozen=True, slots=True)
+class LiftCourse:
+    """What the record says of one lift of the lifter: worked out once a reading."""
+
+    lift: Lift
+    tops: tuple[tuple[date, int], ...]
+    estimates: tuple[Estimate, ...]
+    progress: Progress
+    form: Form
+    faults: FaultRate
+    weeks: FaultWeeks | None
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The lifter's record with every lift worked out, the most lifted first."""
+
+    past: LifterPast
+    lifts: tuple[LiftCourse, ...]
+
+
+def course_of(past: LifterPast, lifter: Lifter | None, gym: Gym, today: date) -> Course:
+    """Work every lift out; a lift the gym no longer has is left out."""
+    found = []
+    for lift_id in past.lifts():
+        lift = gym.lifts.get(lift_id)
+        if lift is None:
+            continue
+        sets = [done for done in past.sets if done.lift == lift_id]
+        best = bests(sets)
+        plan = lifter.plans.get(lift_id) if lifter else None
+        found.append(
+            LiftCourse(
+                lift=lift,
+                tops=tops(sets),
+                estimates=estimates(best),
+                progress=progress(gym, lift_id, plan, best, today),
+                form=form(sets, gym.unit, today),
+                faults=fault_rate(sets),
+                weeks=fault_weeks(sets, MOST_WEEKS),
+            )
+        )
+    return Course(past, tuple(found))
+
+
+# --- words
+
+
+def header(name: str, lifter: Lifter | None, gym: Gym, came: Sequence[date], width: int) -> Content:
+    """Who it is, how often they came, and whether they are held."""
+    parts = []
+    if lifter is not None and (programme := gym.programmes.get(lifter.programme)) is not None:
+        parts.append(programme.name)
+    if came:
+        parts.append(f"{len(came)} {'evening' if len(came) == 1 else 'evenings'}, last {day(came[-1])}")
+    if lifter is not None and lifter.youth:
+        parts.append("youth")
+    held = (" · held until cleared", "bold reverse") if lifter is not None and lifter.held else ""
+    line = Content.assemble((f" {name} ", "bold"), " " + " · ".join(parts), held)
+    return line.truncate(width, ellipsis=True)
+
+
+def tabs(course: Course, at: int) -> Content:
+    """The lifts; the one in hand is marked."""
+    pieces: list[str | tuple[str, str]] = [" "]
+    for n, one in enumerate(course.lifts):
+        pieces.append((f"▶{one.lift.name}◀", "bold reverse") if n == at else f" {one.lift.name} ")
+        pieces.append(" ")
+    return Content.assemble(*pieces)
+
+
+def facts(one: LiftCourse, course: Course, lifter: Lifter | None, gym: Gym) -> list[tuple[str, str]]:
+    """(what, words) of a lift, first what decides."""
+    plan = lifter.plans.get(one.lift.id) if lifter else None
+    said: list[tuple[str, str]] = []
+    if lifter is not None and (number := stage_now(one.lift, lifter)) is not None:
+        stage = next((s for s in one.lift.stages if s.no == number), None)
+        signed = [s for s in course.past.stages if s.lift == one.lift.id and s.stage == number]
+        since = f", since {day(signed[-1].evening)}" if signed else ""
+        said.append(("stage", f"{number} of {len(one.lift.stages)}, {stage.name if stage else 'unknown'}{since}"))
+    said.append(("form limit", one.form.words))
+    if plan is not None and past_limit(one.form.limit, plan):
+        said.append(("", f"! the plan of {show_with_unit(plan.load, gym.unit)} is past it: watch it, or lighten"))
+    said.append(("max", _max_words(one, gym)))
+    said.append(("trend", one.progress.words))
+    said.append(("faulty reps", one.faults.words))
+    if plan is not None:
+        was = f" (was {show_load(plan.was)})" if plan.was is not None and plan.was != plan.load else ""
+        load = show_with_unit(plan.load, gym.unit)
+        said.append(("next", f"{load} {plan.sets}×{plan.reps}{was}: {next_reason(plan.rule)}; yours to decide"))
+    return said
+
+
+def _max_words(one: LiftCourse, gym: Gym) -> str:
+    if not one.estimates:
+        return "no watched set to estimate from"
+    last = one.estimates[-1]
+    return f"about {tenth(last.value)} {gym.unit} ({tenth(last.low)}-{tenth(last.high)}) on {day(last.evening)}"
+
+
+def words(
+    one: LiftCourse | None, course: Course, lifter: Lifter | None, person: Person | None, gym: Gym, width: int
+) -> list[Content]:
+    """Everything below the charts, in lines of at most `width`."""
+    lines: list[Content] = []
+    if one is not None:
+        for what, told in facts(one, course, lifter, gym):
+            lines += _told(what, told, width)
+        lines += [Content.styled(line, "dim") for line in wrap(LIMITS, width, 3)]
+        lines += _listed("PLANS, latest first", [_plan(p, gym) for p in _latest(course.past.plans, one, PLANS)], width)
+        overruled = [p for p in course.past.proposals if p.overruled is not None]
+        lines += _listed("OVERRULED, latest first", [_said(p, gym) for p in _latest(overruled, one, OVERRULED)], width)
+    notes = [f"{note.kind}: {note.text}" for note in reversed(person.notes)] if person else []
+    lines += _listed("NOTES AND CAUTIONS, for the coach's eyes", notes, width)
+    return lines
+
+
+def _latest(rows: Sequence[PlanPast | ProposalPast], one: LiftCourse, most: int) -> list[PlanPast | ProposalPast]:
+    return [row for row in reversed(rows) if row.lift == one.lift.id][:most]
+
+
+def _told(what: str, told: str, width: int) -> list[Content]:
+    first, *more = wrap(told, max(20, width - 13), 4)
+    return [Content.assemble((f"{what:<13}", "bold"), first), *(Content(" " * 13 + line) for line in more)]
+
+
+def _listed(title: str, rows: Sequence[str], width: int) -> list[Content]:
+    lines = [Content(""), Content.styled(title, "bold")]
+    for row in rows or ["none"]:
+        first, *more = wrap(row, max(20, width - 4), 6)
+        lines += [Content(f"  {first}"), *(Content(f"    {line}") for line in more)]
+    return lines
+
+
+def _plan(plan: PlanPast | ProposalPast, gym: Gym) -> str:
+    assert isinstance(plan, PlanPast)
+    was = f" (was {show_load(plan.was)})" if plan.was is not None and plan.was != plan.load else ""
+    load = show_with_unit(plan.load, gym.unit)
+    return f"{day(plan.evening)}  {load} {plan.sets}×{plan.reps}{was}: {next_reason(plan.rule)}"
+
+
+def _said(row: PlanPast | ProposalPast, gym: Gym) -> str:
+    assert isinstance(row, ProposalPast)
+    coach = ACTIONS.get(row.overruled or "", row.overruled or "")
+    load = show_load(row.coach_load if row.coach_load is not None else row.load)
+    tool = f"{ACTIONS.get(row.action, row.action)} {show_load(row.was)} to {show_load(row.load)}"
+    return f"{day(row.evening)}  {tool} ({reason(row.rule)}); the coach: {coach}, {load} {gym.unit}"
+
+
+# --- faults by week, drawn in letters
+
+
+def fault_lines(weeks: FaultWeeks | None, lift: Lift, width: int, rows: int) -> list[Content]:
+    """A line a kind of fault: its share of each week's watched reps as a bar, and the total with its interval."""
+    if weeks is None:
+        return [Content("  No set of this lift was ever watched.")]
+    columns = max(1, min(len(weeks.watched), width - NAME - TOTAL))
+    shares = [share for row in weeks.rows for share in row.share[-columns:] if share is not None]
+    most = max([0.1, *shares])
+    lines = [
+        Content.styled(f"faults, share of watched reps by week, to {day(weeks.last)}", "bold"),
+        Content.styled(f"█ {percent(most)} %  · watched, none seen  blank: not watched", "dim"),
+    ]
+    room = max(1, rows - len(lines) - 1)
+    for row in weeks.rows[:room]:
+        fault = lift.fault(row.fault)
+        bars = "".join(_bar(share, most) for share in row.share[-columns:])
+        lines.append(_row(fault.name if fault else row.fault, bars, _total(row.total)))
+    if not weeks.rows:
+        lines.append(Content("  no fault was seen"))
+    watched = weeks.watched[-columns:]
+    top = max(1, *watched)
+    lines.append(_row("reps watched", "".join(_bar(n / top if n else None, 1) for n in watched), str(sum(weeks.watched))))
+    return [line.truncate(width, ellipsis=True) for line in lines]
+
+
+def _row(name: str, bars: str, total: str) -> Content:
+    name = set_cell_size(name, NAME - 1) if cell_len(name) >= NAME else name.ljust(NAME - 1)
+    return Content.assemble(name, " ", (bars, "bold"), " ", total)
+
+
+def _bar(share: float | None, most: float) -> str:
+    if share is None:
+        return " "
+    return BARS[min(len(BARS) - 1, int(share / most * len(BARS)))] if share else "·"
+
+
+def _total(total: FaultRate) -> str:
+    return f"{total.faulty}: {percent(total.rate.rate)} % ({percent(total.rate.low)}-{percent(total.rate.high)})"
+
+

@@ -1,0 +1,167 @@
+"""The week in words and columns. Pure: the week and a state in, lines out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from rich.cells import cell_len, set_cell_size
+from textual.content import Content
+
+from floor.core.course import Estimate, FaultRate, percent
+from floor.core.evidence.trend import Verdict
+from floor.core.evidence.words import tenth
+from floor.core.gym import Gym
+from floor.core.nexttime import next_reason
+from floor.core.state import NextPlan, State
+from floor.core.units import show_load
+from floor.core.week import LifterWeek, LiftWeek, Stall, Top, Week
+from floor.tui.draw.spans import wrap
+
+WIDE = 110
+"""From this width on there is room for the trend and for the reason of the plan."""
+LIFT, LOAD, MAX, FAULTS, NEXT, TREND = 14, 19, 16, 18, 11, 18
+NO_EVENING = (
+    "",
+    "  No session is on record yet.",
+    "  The week is read from what was lifted: check somebody in first.",
+)
+"""What the screen of a gym without an evening says."""
+LIMITS = "max: a floor, Epley, ±4 % day to day · faults: share of watched reps, 95 % sure"
+"""What the figures are worth, in one line of the narrow screen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """The lines of one lifter, or lines of nobody (0)."""
+
+    lifter: int
+    lines: tuple[Content, ...]
+
+
+def day(when: date) -> str:
+    """A date as the coach says it: "12 Nov"."""
+    return f"{when.day} {when:%b}"
+
+
+def header(week: Week | None, today: date) -> Content:
+    """Which week it is, and who came."""
+    if week is None:
+        return Content.assemble((" THE WEEK ", "bold"))
+    ago = (today - week.last).days
+    age = "" if ago <= 7 else f" · {ago} days ago"
+    return Content.assemble(
+        (" THE WEEK ", "bold"), f" {day(week.first)} to {day(week.last)}{age} · ",
+        (f"{_count(week.evenings, 'evening')}, {week.came} came", "bold"),
+        f" (week before: {week.evenings_before}, {week.came_before} came)",
+    )  # fmt: skip
+
+
+def heads(width: int, unit: str) -> Content:
+    """The names of the columns."""
+    names = [("lift", LIFT), (f"top, {unit}", LOAD), (f"max, {unit}", MAX), ("faults, %", FAULTS), ("next", NEXT)]
+    if width >= WIDE:
+        names += [("trend", TREND), ("why", 0)]
+    return Content.styled("    " + "".join(_cell(name, size) for name, size in names).rstrip(), "dim")
+
+
+def blocks(week: Week, state: State, names: Mapping[int, str], width: int, at: int) -> list[Block]:
+    """The list: stalls, a block a lifter (`at` is the one under the cursor), who was not here."""
+    gym = state.gym
+    found = []
+    if week.stalls:
+        found.append(Block(0, tuple(line for s in week.stalls for line in _stall(s, gym, names, width))))
+    stalled = {(s.lifter, s.lift) for s in week.stalls}
+    for one in week.lifters:
+        lines = [_lifter(one, names, one.lifter == at, width)]
+        lines += [_lift(lift, gym, width, (one.lifter, lift.lift) in stalled) for lift in one.lifts]
+        found.append(Block(one.lifter, tuple(lines)))
+    if week.absent:
+        who = ", ".join(names.get(i, f"lifter {i}") for i in week.absent)
+        found.append(Block(0, tuple(Content(f"  {line}") for line in wrap(f"not here: {who}", width - 4, 3))))
+    return found
+
+
+def _stall(stall: Stall, gym: Gym, names: Mapping[int, str], width: int) -> list[Content]:
+    who = f"! {names.get(stall.lifter, f'lifter {stall.lifter}')} {gym.lifts[stall.lift].name}: "
+    first, *more = wrap(who + stall.words, width - 4, 2)
+    return [
+        Content.assemble("  ", (first[: len(who)], "bold"), first[len(who) :]),
+        *(Content(f"    {line}") for line in more),
+    ]
+
+
+def _lifter(one: LifterWeek, names: Mapping[int, str], on: bool, width: int) -> Content:
+    name = names.get(one.lifter, f"lifter {one.lifter}")
+    came = f"came {_count(one.came, 'time')}" if one.came else "not here this week"
+    held = ("  held until cleared", "bold") if one.held else ""
+    line = Content.assemble("▶ " if on else "  ", (name, "bold"), f"  {came}, {one.came_before} the week before", held)
+    line = line.truncate(width, ellipsis=True, pad=True)
+    return line.stylize("on $primary 40%") if on else line
+
+
+def _lift(lift: LiftWeek, gym: Gym, width: int, stalled: bool) -> Content:
+    known = gym.lifts[lift.lift]
+    cells = [
+        _cell(known.name, LIFT),
+        _cell(top_words(lift.before, lift.top), LOAD),
+        _cell(max_words(lift.maximum), MAX),
+        _cell(fault_words(lift.faults), FAULTS),
+        _cell(next_words(lift.plan), NEXT),
+    ]
+    if width >= WIDE:
+        cells.append(_cell(trend_words(lift), TREND))
+        cells.append(next_reason(lift.plan.rule) if lift.plan else "")
+    line = Content.assemble(("  ! " if stalled else "    ", "bold"), "".join(cells).rstrip())
+    return line.truncate(width, ellipsis=True)
+
+
+def top_words(before: Top | None, now: Top | None) -> str:
+    """What moved: "75 → 77.5 × 5"; a lift not done this week says when it was."""
+    if now is None:
+        return f"{show_load(before.load)} × {before.reps} before" if before else "no work set"
+    was = "" if before is None else f"{show_load(before.load)} → "
+    return f"{was}{show_load(now.load)} × {now.reps}"
+
+
+def max_words(found: Estimate | None) -> str:
+    """The estimate with its band, or a dash."""
+    return "—" if found is None else f"{_whole(found.value)} ({_whole(found.low)}-{_whole(found.high)})"
+
+
+def _whole(load: int) -> str:
+    """To the nearest whole unit: a finer figure would claim too much."""
+    return str((load + 50) // 100)
+
+
+def fault_words(found: FaultRate) -> str:
+    """Faulty of watched reps and the interval, in per cent."""
+    if not found.watched:
+        return "unwatched"
+    low, high = percent(found.rate.low), percent(found.rate.high)
+    return f"{found.faulty}/{found.watched}  {percent(found.rate.rate)} ({low}-{high})"
+
+
+def next_words(plan: NextPlan | None) -> str:
+    """The load planned for next time, and which way it goes."""
+    if plan is None:
+        return "—"
+    was = plan.was if plan.was is not None else plan.load
+    return f"{show_load(plan.load)} {'↑' if plan.load > was else '↓' if plan.load < was else '='}"
+
+
+def trend_words(lift: LiftWeek) -> str:
+    """The word on the trend, with its slope where there is one."""
+    found = lift.progress
+    if found.slope is None or found.verdict is Verdict.STALLED:
+        return str(found.verdict)
+    return f"{found.verdict} {tenth(found.slope.slope)}/week"
+
+
+def _cell(words: str, size: int) -> str:
+    return set_cell_size(words, size - 1) + " " if cell_len(words) >= size > 0 else words.ljust(size)
+
+
+def _count(n: int, word: str) -> str:
+    return f"{n} {word}" if n == 1 else f"{n} {word}s"

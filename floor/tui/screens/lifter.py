@@ -1,0 +1,173 @@
+"""One lifter: charts of a lift, what is known of it and how surely, plans, overrulings, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+
+from floor.cards import write_card
+from floor.core.state import State
+from floor.journal.log import Connection
+from floor.journal.past import read_lifter
+from floor.session import Failed
+from floor.tui import lifter_drawings as drawings
+from floor.tui import present_lifter as words
+from floor.tui.draw.spans import wrap
+from floor.tui.keys import bindings
+from floor.tui.keysline import keys_lines
+from floor.tui.screens.fromrecord import FromRecord
+from floor.tui.widgets.lines import Lines
+from floor.tui.widgets.plot import Drawing, Plot
+
+CHARTS = ("-load", "-form", "-faults")
+"""The charts, by the class that shows one of them on a narrow screen; a wide one shows all."""
+
+
+class LifterView(FromRecord[words.Course]):
+    """One lifter's record. View state only: which lift, which chart, how far scrolled."""
+
+    CSS_PATH = "lifter.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("lifter")
+
+    def __init__(self, lifter: int) -> None:
+        """`lifter` is the number of the lifter to show."""
+        super().__init__(classes=CHARTS[0])
+        self.lifter = lifter
+        self._lift = ""
+        self._chart = 0
+        self._top = 0
+
+    def compose(self) -> ComposeResult:
+        """Who, the lifts, the charts, the words, the message, the keys."""
+        yield Lines(id="header")
+        yield Lines(id="tabs")
+        with Horizontal(id="charts"):
+            for name in ("load", "form"):
+                with Vertical(id=name):
+                    yield Plot(id=f"{name}-plot")
+                    yield Lines(id=f"{name}-words")
+            yield Lines(id="faults")
+        yield Lines(id="said")
+        yield Lines(id="message")
+        yield Lines(id="keys")
+
+    # --- what is shown
+
+    def reader(self, now: datetime) -> Callable[[Connection], words.Course]:
+        """The record is read and worked out beside the keys."""
+        lifter, gym, today = self.state.lifters.get(self.lifter), self.state.gym, self.today(now)
+        return lambda cursor: words.course_of(read_lifter(cursor, self.lifter), lifter, gym, today)
+
+    @property
+    def at(self) -> int:
+        """Which of the lifts is in hand; 0 when the one chosen is gone."""
+        lifts = [one.lift.id for one in self.found.lifts] if self.found else []
+        return lifts.index(self._lift) if self._lift in lifts else 0
+
+    @property
+    def in_hand(self) -> words.LiftCourse | None:
+        """The lift in hand, None before the record is read or when there is none."""
+        return self.found.lifts[self.at] if self.found and self.found.lifts else None
+
+    def show_state(self, state: State, now: datetime) -> None:
+        """Draw the lift in hand."""
+        if not self.is_mounted or not self.size.width:
+            return
+        self.keep_fresh(now)
+        session, width = self.house.session, self.size.width
+        name = session.names.get(self.lifter, f"lifter {self.lifter}")
+        lifter = state.lifters.get(self.lifter)
+        came = self.found.past.came if self.found else ()
+        self._put("#header", [words.header(name, lifter, state.gym, came, width)])
+        self._put("#message", [self.said()])
+        self._put("#keys", keys_lines("lifter", width, self._acting(), rows=1, always=(("F1", "keys"),)))
+        course = self.found
+        if course is None:
+            self._put("#said", [f" {self.unread}"])
+            return
+        self._put("#tabs", [words.tabs(course, self.at)] if course.lifts else [" no lifts yet"])
+        self._draw(state)
+        told = words.words(self.in_hand, course, lifter, session.people.get(self.lifter), state.gym, width - 2)
+        rows = self._rows()
+        self._top = max(0, min(self._top, len(told) - rows))
+        shown = told[self._top : self._top + rows]
+        if self._top + rows < len(told):
+            shown[-1] = Content.styled(f"↓ {len(told) - self._top - rows + 1} more lines", "dim")
+        self._put("#said", shown)
+
+    def _draw(self, state: State) -> None:
+        one = self.in_hand
+        self.query_one("#charts").display = one is not None
+        if one is None:
+            return
+        self._one("load", drawings.over_time(one, state.gym.unit))
+        self._one("form", drawings.by_load(one, state.gym.unit))
+        faults = self.query_one("#faults", Lines)
+        size = faults.size
+        if size.width:
+            faults.show(words.fault_lines(one.weeks, one.lift, size.width, size.height))
+
+    def _one(self, name: str, drawing: Drawing | str) -> None:
+        """A plot, or the sentence that stands where it would."""
+        plot, why = self.query_one(f"#{name}-plot", Plot), self.query_one(f"#{name}-words", Lines)
+        plot.display, why.display = not isinstance(drawing, str), isinstance(drawing, str)
+        if isinstance(drawing, str):
+            why.show(["", *(f" {line}" for line in wrap(drawing, max(20, why.size.width - 2), 4))])
+        else:
+            plot.show(drawing)
+
+    def _acting(self) -> frozenset[str]:
+        can = {"leave"}
+        if self.found is not None:
+            can |= {"card", "scroll(1)"}
+            can |= {"lift(1)"} if len(self.found.lifts) > 1 else set()
+            can |= {"chart"} if self.found.lifts and not self.has_class("-wide") else set()
+        return frozenset(can)
+
+    def _put(self, where: str, lines: list[Content] | list[str]) -> None:
+        self.query_one(where, Lines).show(lines)
+
+    def _rows(self) -> int:
+        return max(1, self.query_one("#said", Lines).size.height)
+
+    # --- keys
+
+    def action_lift(self, by: int) -> None:
+        """The next lift, round again after the last."""
+        if self.found and self.found.lifts:
+            self._lift = self.found.lifts[(self.at + by) % len(self.found.lifts)].lift.id
+            self._top = 0
+            self.house.show()
+
+    def action_chart(self) -> None:
+        """The next chart, on a narrow screen."""
+        self.remove_class(CHARTS[self._chart])
+        self._chart = (self._chart + 1) % len(CHARTS)
+        self.add_class(CHARTS[self._chart])
+        self.call_after_refresh(self.house.show)
+
+    def action_scroll(self, by: int) -> None:
+        """So many lines down."""
+        self._top = max(0, self._top + by)
+        self.house.show()
+
+    def action_page(self, by: int) -> None:
+        """So many screens down."""
+        self.action_scroll(by * max(1, self._rows() - 1))
+
+    def action_card(self) -> None:
+        """Write the card beside the gym file."""
+        if self.found is not None:
+            done = write_card(self.house.session, self.lifter, self.found.past)
+            self.house.say(done.words, lasting=isinstance(done, Failed))
+
+    def action_leave(self) -> None:
+        """Back to the week."""
+        self.house.say("")
+        self.app.pop_screen()

@@ -1,0 +1,143 @@
+"""The week and the one before, lifter by lifter; Enter goes to the lifter."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+
+from floor.cards import write_evening
+from floor.core.state import State
+from floor.core.week import Week as TwoWeeks
+from floor.core.week import the_week
+from floor.journal.log import Connection
+from floor.journal.past import read_week
+from floor.session import Failed
+from floor.tui import present_week as words
+from floor.tui.keys import bindings
+from floor.tui.keysline import keys_lines
+from floor.tui.screens.fromrecord import FromRecord
+from floor.tui.widgets.lines import Lines
+
+
+class Week(FromRecord[TwoWeeks | str]):
+    """Who came, what moved, what stalled, what is next. View state only: which lifter the cursor is on."""
+
+    CSS_PATH = "week.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = bindings("week")
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._at = 0
+        self._top = 0
+        self._drawn: tuple[TwoWeeks, int, int] | None = None
+        self._blocks: list[words.Block] = []
+
+    def compose(self) -> ComposeResult:
+        """Header, the names of the columns, the list, what the figures are worth, the message, the keys."""
+        yield Lines(id="header")
+        yield Lines(id="heads")
+        yield Lines(id="list")
+        yield Lines(id="limits")
+        yield Lines(id="message")
+        yield Lines(id="keys")
+
+    # --- what is shown
+
+    def reader(self, now: datetime) -> Callable[[Connection], TwoWeeks | str]:
+        """The week is read and worked out beside the keys."""
+        state, names, today = self.state, self.house.session.names, self.today(now)
+        return lambda cursor: the_week(read_week(cursor), state, names, today) or ""
+
+    @property
+    def week(self) -> TwoWeeks | None:
+        """The week as it was read last; None before that, and without an evening."""
+        return self.found if isinstance(self.found, TwoWeeks) else None
+
+    def show_state(self, state: State, now: datetime) -> None:
+        """Draw the part of the list around the cursor."""
+        if not self.is_mounted or not self.size.width:
+            return
+        self.keep_fresh(now)
+        week, width = self.week, self.size.width
+        self._put("#header", [words.header(week, self.today(now))])
+        self._put("#message", [self.said()])
+        self._put("#limits", [Content.styled(f" {words.LIMITS}", "dim")])
+        acting = {"leave"} | ({"cursor(1)", "look"} if week else set()) | ({"evening"} if state.evening.session else set())
+        keys = keys_lines("week", width, frozenset(acting), rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
+        self._put("#keys", keys)
+        if week is None:
+            self._put("#heads", [])
+            self._put("#list", [f"  {self.unread}"] if self.unread else list(words.NO_EVENING))
+            return
+        self._at = max(0, min(self._at, len(week.lifters) - 1))
+        self._put("#heads", [words.heads(width, state.gym.unit)])
+        self._put("#list", self._listed(week, state, width))
+
+    def _listed(self, week: TwoWeeks, state: State, width: int) -> list[Content]:
+        at = week.lifters[self._at].lifter if week.lifters else 0
+        drawn = (week, width, at)
+        if self._drawn is None or self._drawn[0] is not week or self._drawn[1:] != drawn[1:]:
+            self._drawn, self._blocks = drawn, words.blocks(week, state, self.house.session.names, width, at)
+        blocks = self._blocks
+        lines: list[Content] = []
+        begins = ends = 0
+        for block in blocks:
+            if lines:
+                lines.append(Content(""))
+            if block.lifter == at and at:
+                begins, ends = len(lines), len(lines) + len(block.lines)
+            lines += block.lines
+        rows = max(1, self.query_one("#list", Lines).size.height)
+        if self._at == 0:
+            begins = 0 if ends <= rows else begins
+        if week.lifters and self._at == len(week.lifters) - 1:
+            ends = min(len(lines), begins + rows)
+        self._top = max(0, min(max(self._top, ends - rows), begins, max(0, len(lines) - rows)))
+        shown = lines[self._top : self._top + rows]
+        if self._top:
+            shown[0] = _marked(shown[0], "↑ more", width)
+        if self._top + rows < len(lines):
+            shown[-1] = _marked(shown[-1], "↓ more", width)
+        return shown
+
+    def _put(self, where: str, lines: list[Content] | list[str]) -> None:
+        self.query_one(where, Lines).show(lines)
+
+    # --- keys
+
+    def action_cursor(self, by: int) -> None:
+        """So many lifters down the list."""
+        self._at = max(0, self._at + by)
+        self.house.show()
+
+    def action_look(self) -> None:
+        """To the lifter under the cursor."""
+        if self.week is None or not self.week.lifters:
+            return
+        from floor.tui.screens.lifter import LifterView
+
+        self.house.say("")
+        self.app.push_screen(LifterView(self.week.lifters[self._at].lifter))
+
+    def action_evening(self) -> None:
+        """Write the latest evening's summary beside the gym file."""
+        done = write_evening(self.house.session)
+        self.house.say(done.words, lasting=isinstance(done, Failed))
+
+    def action_leave(self) -> None:
+        """Back to where it was opened."""
+        self.house.say("")
+        self.app.pop_screen()
+
+
+def _marked(line: Content, mark: str, width: int) -> Content:
+    """A line with a mark at the right edge."""
+    room = width - len(mark) - 2
+    return Content.assemble(line.truncate(room, ellipsis=True, pad=True), (f" {mark} ", "dim"))
+
+

@@ -1,0 +1,57 @@
+"""Stacks for the sets to come: the bar is built once for many, the same load the same way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from floor.core.commands import RecordWhole
+from floor.core.forecast import coming_at
+from floor.core.loading import loading
+from tests.core.scenes import RACK, Scene, a_set, evening, kg, ready
+
+
+def stack_for(scene: Scene, lifter: int) -> tuple[str, ...]:
+    return loading(scene.state, RACK, scene.coming(lifter), lifter).stack
+
+
+def test_a_plate_that_stays_for_the_next_lifter_is_put_on_first() -> None:
+    scene = evening(ready(1, squat=60), ready(2, squat=80))
+    assert stack_for(scene, 2) == ("20", "10")  # 25 and 5 would be as few, and would all come off for 60 kg
+
+
+def test_one_set_at_a_time_takes_the_fewest_plates() -> None:
+    scene = evening(ready(1, squat=60), ready(2, squat=80))
+    settings = replace(scene.state.gym.settings, look_ahead=1)
+    alone = replace(scene.state, gym=replace(scene.state.gym, settings=settings))
+    assert len(loading(alone, RACK, scene.coming(2), 2).stack) == 2
+    assert coming_at(alone, RACK, scene.coming(2), 2) == (scene.coming(2),)
+
+
+def test_the_same_load_is_built_the_same_way_all_evening() -> None:
+    scene = evening(ready(1, squat=60), ready(2, squat=80))
+    seen: dict[int, set[tuple[str, ...]]] = {}
+    for _ in range(6):
+        up = scene.promised(RACK)[0]
+        assert up is not None
+        seen.setdefault(scene.coming(up).load, set()).add(stack_for(scene, up))
+        scene = scene.given(a_set()).later(seconds=240)
+    assert {load: len(ways) for load, ways in seen.items()} == {kg(60): 1, kg(80): 1}
+
+
+def test_the_bar_shown_does_not_depend_on_the_time() -> None:
+    scene = evening(ready(1, squat=60), ready(2, squat=80), ready(3, squat=65)).given(a_set())
+    later = scene.later(seconds=100)
+    assert [stack_for(scene, n) for n in (1, 2, 3)] == [stack_for(later, n) for n in (1, 2, 3)]
+
+
+def test_the_forecast_is_the_rising_bar_with_the_promises_first() -> None:
+    scene = evening(ready(1, squat=80), ready(2, squat=60), ready(3, squat=40))
+    coming = coming_at(scene.state, RACK, scene.coming(1), 1)
+    assert [s.load for s in coming[:6]] == [kg(80), kg(60), kg(40), kg(40), kg(60), kg(80)]
+
+
+def test_a_set_recorded_late_is_loaded_as_it_was_shown() -> None:
+    scene = evening(ready(1, squat=60), ready(2, squat=80))
+    shown = stack_for(scene, 1)
+    recorded = scene.when(RecordWhole(1, scene.coming(1).no, 5)).event("set_recorded")
+    assert recorded.stack == shown
