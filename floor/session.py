@@ -208,8 +208,7 @@ class Session:
 
     def _keep(self, change: Callable[[tuple[Kept, ...]], tuple[Kept, ...]], words: str) -> Outcome:
         try:
-            text = write_questions(change(self.kept_questions()))
-            count = self.journal.next_version(QUESTIONS)
+            text, count = write_questions(change(self.kept_questions())), self.journal.next_version(QUESTIONS)
             event = Event(kind="definition_adopted", happened=self.clock.now(), definition=QUESTIONS, count=count)
             self.journal.adopt(QUESTIONS, text, event)
         except ValueError as error:
@@ -242,7 +241,7 @@ class Session:
 def documents(reading: Reading) -> tuple[dict[str, str], dict[str, int]]:
     """Text and version of the documents a gym is made of; the questions kept in it are no part of it."""
     made_of = {name: pair for name, pair in reading.definitions.items() if name != QUESTIONS}
-    return {name: text for name, (_, text) in made_of.items()}, {name: version for name, (version, _) in made_of.items()}
+    return {name: text for name, (_, text) in made_of.items()}, {name: no for name, (no, _) in made_of.items()}
 
 
 def gym_of(reading: Reading) -> Gym:

@@ -58,4 +58,5 @@ def found(session: Session, wanted: str) -> int | str:
             return hits[0]
         if hits:
             return f"{len(hits)} lifters are called {wanted!r}: give the number, one of {', '.join(map(str, hits))}."
-    return f"No lifter is called {wanted!r}. The board names are: {', '.join(sorted(p.board for p in people)) or 'none'}."
+    boards = ", ".join(sorted(p.board for p in people)) or "none"
+    return f"No lifter is called {wanted!r}. The board names are: {boards}."

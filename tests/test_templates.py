@@ -10,6 +10,7 @@ import pytest
 
 from floor.core.definitions import DOCUMENTS, parse_gym
 from floor.core.gym import Gym, Lift, Plate, Severity
+from floor.core.units import convert
 from floor.templates import TemplatesMissing, data_folder, templates
 
 
@@ -153,3 +154,55 @@ def test_the_templates_in_the_package_come_before_those_beside_it(tmp_path: Path
             (folder / f"{name}.toml").write_text(text, encoding="utf-8")
         assert data_folder(package) == folder
     assert templates(demo=True, folder=package / "data") == texts
+
+
+# --- a gym in pounds
+
+
+@pytest.fixture
+def pounds() -> Gym:
+    parsed = parse_gym(templates(unit="lb"), {}, "lb")
+    assert isinstance(parsed, Gym), parsed.sentences()
+    return parsed
+
+
+def test_a_gym_in_pounds_teaches_the_same_lifts_with_loads_of_its_own(pounds: Gym) -> None:
+    def apart_from_loads(lift: Lift) -> Lift:
+        stages = tuple(replace(s, most=None) for s in lift.stages)
+        return replace(lift, step=0, start=0, ramp=(), stages=stages)
+
+    kilos = gym_of(templates())
+    assert {k: apart_from_loads(v) for k, v in pounds.lifts.items()} == {
+        k: apart_from_loads(v) for k, v in kilos.lifts.items()
+    }
+    assert pounds.programmes == kilos.programmes and pounds.settings == kilos.settings
+    limits = [(s.no, s.most is None) for lift in kilos.lifts.values() for s in lift.stages]
+    assert [(s.no, s.most is None) for lift in pounds.lifts.values() for s in lift.stages] == limits
+
+
+def test_every_load_a_pound_gym_starts_with_can_be_built_and_pulled_from_the_floor(pounds: Gym) -> None:
+    bar, sides = pounds.bar("45"), per_side(pounds)
+    full = [plate for plate in pounds.plates if plate.full_size]
+    for lift in pounds.lifts.values():
+        for load in ladder(lift, 265_00) | set(lift.ramp):
+            assert (load - bar.mass) % 2 == 0 and (load - bar.mass) // 2 in sides, (lift.id, load)
+        for load in (lift.start, *lift.ramp) if lift.from_floor else ():
+            a_side = (load - bar.mass) // 2
+            assert any(a_side - disc.mass in per_side(without_one_pair(pounds, disc)) for disc in full), (lift.id, load)
+
+
+def test_a_pound_gyms_first_loads_are_no_heavier_than_a_kilo_gyms_by_more_than_a_step(pounds: Gym) -> None:
+    """In kg, to the pound (computed): a lifter starts as light, and a stage lets on as little."""
+    kilos = gym_of(templates())
+    for lift in pounds.lifts.values():
+        other = kilos.lifts[lift.id]
+        assert convert(lift.start, "lb", "kg") <= other.start + convert(lift.step, "lb", "kg") + 100, lift.id
+        for stage, its in zip(lift.stages, other.stages, strict=True):
+            if stage.most is not None and its.most is not None:
+                assert convert(stage.most, "lb", "kg") <= its.most + convert(lift.step, "lb", "kg") + 100
+
+
+def test_there_are_no_templates_in_stones_and_no_demo_in_pounds() -> None:
+    for demo, unit in ((False, "st"), (True, "lb")):
+        with pytest.raises(ValueError, match="templates in"):
+            templates(demo=demo, unit=unit)

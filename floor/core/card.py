@@ -18,12 +18,12 @@ from floor.core.commands import CloseSession, Refusal
 from floor.core.course import latest
 from floor.core.decide import decide
 from floor.core.events import Event
-from floor.core.gym import Gym, Lift
+from floor.core.gym import Gym
 from floor.core.loading import buildable
 from floor.core.nexttime import after_lay_off, next_reason
 from floor.core.pages import Page, Part
 from floor.core.past import LifterPast
-from floor.core.programme import Planned, percent_today, stage_now, whole_load
+from floor.core.programme import percent_today, stage_now, whole_load
 from floor.core.sheet import NO_LIFTS, finished_bar, height_words, stack_words
 from floor.core.state import Heights, Lifter, State
 from floor.core.summary import lifter_lines, lines, summarise
@@ -149,5 +149,3 @@ def evening_page(state: State, events: Sequence[Event], names: Mapping[int, str]
         cautions=(CAREFUL[0], *state.gym.settings.cautions),
     )
 
-
-__all__ = ["CAREFUL", "HEALTH", "Lift", "Planned", "cues", "evening_page", "make_card", "why"]

@@ -1,7 +1,7 @@
 """How one lift has gone for one lifter: the estimate, the trend, the form limit, the faults; and how far each is sure.
 
 Made of evidence/, over plain sets of the record. Every figure comes with its
-limit: an estimate from training sets is a floor and not a trial, a rate has an
+limit: an estimate from training sets is likely low and no trial, a rate has an
 interval, and little seen is said to be little.
 """
 
@@ -12,7 +12,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from floor.core.evidence.formlimit import (
-    FEWEST_DAYS, FEWEST_REPS, FORGOTTEN, HALF_LIFE, FormLimit, RepSeen, Where, form_limit,
+    FEWEST_DAYS,
+    FEWEST_REPS,
+    FORGOTTEN,
+    HALF_LIFE,
+    FormLimit,
+    RepSeen,
+    Where,
+    form_limit,
 )  # fmt: skip
 from floor.core.evidence.maximum import EQUATIONS, Point, band, estimate
 from floor.core.evidence.rates import Rate, wilson
@@ -31,7 +38,10 @@ THRESHOLD = 0.8
 EASED = "three-repeats-ease"
 """The rule between sessions that lightens a load repeated too often."""
 
-LIMITS = "max: a floor, from sharp or sound sets (Epley), ±4 % day to day · rates: 95 % sure, few reps say little"
+LIMITS = (
+    "max: estimated from sharp or sound sets (Epley), likely low, ±4 % day to day, no load to put on"
+    " · rates: 95 % sure, few reps say little"
+)
 """What is said beside the figures, on every screen that has them."""
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from floor.core.queue import can_lift, can_stand, promised_line
 from floor.core.state import PLANNED, State, TheSet
 
+
 def coming_at(state: State, station_id: int, first: TheSet, lifter: int) -> tuple[TheSet, ...]:
     """`first` and the sets expected after it at that station, at most the gym's `look_ahead` in all."""
     if state.gym.settings.look_ahead <= 1:

@@ -74,8 +74,8 @@ def as_markdown(page: Page) -> str:
     for part in page.parts:
         out += ["", f"## {plain(part.heading)}", ""]
         if part.rows:
-            out += [_cells(part.head), _cells(["---"] * len(part.head)), *(_cells([plain(c) for c in r]) for r in part.rows)]
-            out.append("")
+            out += [_cells(part.head), _cells(["---"] * len(part.head))]
+            out += [*(_cells([plain(cell) for cell in row]) for row in part.rows), ""]
         out += [f"- {plain(line)}" for line in part.lines]
     if page.cautions:
         out += ["", "## Cautions", "", *(f"- {plain(caution)}" for caution in page.cautions)]
@@ -94,7 +94,8 @@ STYLE = (
     "h1{font-size:18pt;margin:0 0 .2em}h2{font-size:13pt;margin:1em 0 .2em;border-top:2px solid #000;padding-top:.3em}"
     "section{break-inside:avoid-page}p{margin:.2em 0}ul{margin:.3em 0;padding-left:1.2em}"
     "table{border-collapse:collapse;width:100%}td,th{border-bottom:1px solid #999;padding:.2em .5em;text-align:left}"
-    "td:nth-child(2){font-weight:bold;white-space:nowrap}.care{border:2px solid #000;padding:.3em .8em;margin-top:1.2em}"
+    "td:nth-child(2){font-weight:bold;white-space:nowrap}"
+    ".care{border:2px solid #000;padding:.3em .8em;margin-top:1.2em}"
     "@media print{body{margin:0;font-size:11pt}}"
 )
 

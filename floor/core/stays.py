@@ -34,7 +34,7 @@ from floor.core.stacks import Stack
 from floor.core.ways import ALONE, ROOT, Wanted, Ways
 
 MOVE = 10**6
-"""More than all the plates of all sets: checked where the runs are made."""
+"""More than all the plates on the sleeve in all the sets of any evening."""
 _NEVER = 10**15
 
 

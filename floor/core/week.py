@@ -14,6 +14,7 @@ from datetime import date, timedelta
 
 from floor.core.course import Estimate, FaultRate, by_repeats, estimates, fault_rate, progress
 from floor.core.evidence.trend import Progress, Verdict
+from floor.core.evidence.words import tenth
 from floor.core.past import Best, SetPast, WeekPast
 from floor.core.state import Lifter, NextPlan, State
 
@@ -62,12 +63,27 @@ class LifterWeek:
 
 @dataclass(frozen=True, slots=True)
 class Stall:
-    """A lift that has stalled; `repeats` says that repeats showed it, not the trend."""
+    """A lift that has stalled, and what says so."""
 
     lifter: int
     lift: str
-    repeats: bool
-    words: str
+    progress: Progress
+
+    @property
+    def repeats(self) -> bool:
+        """Repeats showed it, not the trend."""
+        return by_repeats(self.progress)
+
+    @property
+    def words(self) -> str:
+        """All that is known of it."""
+        return self.progress.words
+
+    def short(self, unit: str) -> str:
+        """The same without the test's figures."""
+        if self.progress.slope is None:
+            return self.words
+        return f"stalled: at most {tenth(self.progress.slope.high)} {unit} a week, {self.progress.days} evenings"
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +195,7 @@ def _maximum(sets: Sequence[Best], first: date) -> Estimate | None:
 def _stalls(lifters: Sequence[LifterWeek]) -> tuple[Stall, ...]:
     """Those that repeats have shown first, then those the trend shows."""
     found = [
-        Stall(one.lifter, lift.lift, by_repeats(lift.progress), lift.progress.words)
+        Stall(one.lifter, lift.lift, lift.progress)
         for one in lifters
         for lift in one.lifts
         if lift.progress.verdict is Verdict.STALLED

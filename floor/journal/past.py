@@ -126,9 +126,9 @@ def _over(condition: str) -> str:
 
 
 def _set(row: Sequence[Any]) -> SetPast:
-    *facts, load, made, missed, grade, stage, reps, faults = row
+    session, evening, lifter, lift, set_no, role, load, made, missed, grade, stage, reps, faults = row
     seen = tuple(zip(reps or (), faults or (), strict=True))
-    return SetPast(*facts, load, made, missed, Grade(grade), stage, seen)
+    return SetPast(session, evening, lifter, lift, set_no, role, load, made, missed, Grade(grade), stage, seen)
 
 
 class _Reading:

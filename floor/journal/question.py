@@ -15,7 +15,6 @@ from __future__ import annotations
 import json
 import math
 import os
-import re
 import sys
 import threading
 from contextlib import suppress
@@ -27,6 +26,7 @@ from typing import TYPE_CHECKING, Any
 
 from floor.journal import frames
 from floor.journal.held import Held
+from floor.journal.refusing import TOO_MUCH, first_word, refusal, too_long
 
 if TYPE_CHECKING:
     import duckdb
@@ -42,10 +42,6 @@ CELLS = 2_000_000
 
 TEXT = 32_000_000
 """Characters of an answer, beyond which rows are left off."""
-
-TOO_MUCH = "That needs more memory than a question may use; ask for less."
-FILES = "A question can't reach files, settings or other databases."
-READ_ONLY = "A question can only read."
 
 _SIMPLE = (type(None), bool, int, float, str, bytes, Decimal, date, time)
 """Values kept as they are, datetimes among the dates; any other is kept as its words."""
@@ -105,13 +101,13 @@ def ask(connection: duckdb.DuckDBPyConnection, sql: str, limit: int, seconds: fl
     except duckdb.Error as error:
         return refusal(error, sql, seconds)
     except ValueError:  # a kind of statement the library has no name for
-        return {"error": f"Only a SELECT can be asked here; this is {_first_word(sql)}.", "place": None}
+        return {"error": f"Only a SELECT can be asked here; this is {first_word(sql)}.", "place": None}
     if not kinds:
         return {"error": "There is no question here.", "place": None}
     if len(kinds) > 1:
         return {"error": f"Ask one question at a time; this is {len(kinds)}.", "place": None}
     if kinds[0] != "SELECT":
-        return {"error": f"Only a SELECT can be asked here; this is {_first_word(sql)}.", "place": None}
+        return {"error": f"Only a SELECT can be asked here; this is {first_word(sql)}.", "place": None}
     cursor = connection.cursor()
     try:
         cursor.execute("BEGIN TRANSACTION READ ONLY")
@@ -143,52 +139,6 @@ def collect(cursor: duckdb.DuckDBPyConnection, limit: int) -> Held:
                 return held
             held.rows.append(tuple(v if isinstance(v, _SIMPLE) else str(v) for v in row))
             size += sum(len(v) for v in held.rows[-1] if isinstance(v, str | bytes))
-
-
-def refusal(error: Exception, sql: str, seconds: float) -> dict[str, Any]:
-    """A database error as one sentence, and the character it points at."""
-    text = str(error)
-    message, place = text, None
-    found = re.search(r"\{.*\}", text, re.DOTALL)
-    if found:
-        try:
-            told = json.loads(found[0])
-            message = str(told.get("exception_message", text))
-            if str(told.get("position", "")).isdigit():
-                place = _characters(sql, int(told["position"]))
-        except ValueError:
-            message = text
-    kind = type(error).__name__
-    if kind == "OutOfMemoryException" or "bad allocation" in text or "Out of Memory" in text:
-        return {"error": TOO_MUCH, "place": None}
-    if kind == "InterruptException" or "max_execution_time" in text:
-        return {"error": too_long(seconds), "place": None}
-    if kind == "PermissionException" or "configuration has been locked" in text:
-        return {"error": FILES, "place": place}
-    if "read-only" in text or "READ ONLY" in text:
-        return {"error": READ_ONLY, "place": None}
-    lines = [line.strip() for line in message.split("\n\nLINE ")[0].splitlines() if line.strip()]
-    sentence = re.sub(r"^[A-Z][A-Za-z ]* Error: ", "", " ".join(lines))[:400]
-    if not sentence:
-        sentence = "That can't be answered"
-    sentence = sentence[0].upper() + sentence[1:]
-    return {"error": sentence if sentence[-1] in ".!?" else sentence + ".", "place": place}
-
-
-def _first_word(sql: str) -> str:
-    """The word a statement begins with, comments passed over."""
-    found = re.search(r"[A-Za-z]+", re.sub(r"--[^\n]*|/\*.*?\*/", " ", sql, flags=re.DOTALL))
-    return found[0].upper() if found else "something else"
-
-
-def _characters(sql: str, offset: int) -> int:
-    """The parser counts bytes; a cursor counts characters."""
-    return len(sql.encode()[:offset].decode(errors="ignore"))
-
-
-def too_long(seconds: float) -> str:
-    """The sentence for a question that ran out of time."""
-    return f"That took longer than {seconds:g} seconds and was stopped."
 
 
 class Voice:

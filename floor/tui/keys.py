@@ -64,7 +64,7 @@ KEYS: tuple[Key, ...] = (
     Key("checkin", "l", "L", "late", "expected late", "late"),
     Key("checkin", "w", "W", "walk_in", "a walk-in: name and go", "walk-in"),
     Key("checkin", "n", "N", "note", "read the notes about a lifter, or add a caution", "note"),
-    Key("checkin", "c", "C", "clearance", "held for pain: record who cleared it, and when", "clearance"),
+    Key("checkin", "c", "C", "clearance", "held for pain: record who cleared it, and when", "cleared"),
     Key("checkin", "p", "P", "programme", "give a programme", "programme"),
     Key("checkin", "s", "S", "sheet", "write the evening sheet to print", "sheet"),
     Key("checkin", "f", "F", "floor", "to the floor", "floor"),

@@ -1,19 +1,20 @@
-"""The two drawings of a lift: load and estimated maximum over time, and the chance of a fault-free rep by load. Pure."""
+"""A lift drawn: load and estimated maximum over time, the chance of a fault-free rep by load. Pure."""
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
 
 from floor.core.course import THRESHOLD, percent
-from floor.core.evidence.formlimit import FormCurve, gather
+from floor.core.evidence.formlimit import FormCurve, Where, gather
 from floor.core.evidence.words import tenth
 from floor.tui.present_lifter import LiftCourse
 from floor.tui.present_week import day
-from floor.tui.widgets.plot import LINE, Drawing, Layer
+from floor.tui.widgets.plot import LINE, Drawing, Layer, levels
 
-POINTS = 60
+POINTS = 150
 """Points of a drawn curve."""
 TICKS = 5
 
@@ -33,7 +34,9 @@ def over_time(one: LiftCourse, unit: str) -> Drawing | str:
     at = [days[0] + step * n for n in range(TICKS)] if (days[-1] - days[0]).days >= TICKS else days
     years = days[0].year != days[-1].year
     ticks = tuple((float(d.toordinal()), f"{d:%b %Y}" if years else day(d)) for d in at)
-    return Drawing(f"{one.lift.name}, {unit}: line heaviest work set, x estimated max", tuple(layers), ticks)
+    heights = [y for layer in layers for y in layer.ys]
+    title = f"{unit}: line heaviest work set, x estimated max"
+    return Drawing(title, tuple(layers), ticks, levels(min(heights), max(heights)))
 
 
 def by_load(one: LiftCourse, unit: str) -> Drawing | str:
@@ -51,15 +54,21 @@ def by_load(one: LiftCourse, unit: str) -> Drawing | str:
     span = max(high - low, 1)
     xs = [low + span * n / (POINTS - 1) for n in range(POINTS)]
     level = 100 * THRESHOLD
-    layers = (
+    fitted = tuple(100 * curve.chance(x) for x in xs)
+    shares = tuple(100 * seen[load][0] / seen[load][1] for load in sorted(seen))
+    least = max(0.0, 20 * math.floor((min(*fitted, *shares, level) - 10) / 20))
+    layers = [
         Layer("-", _kilos(xs), (level,) * POINTS),
-        Layer(LINE, _kilos(xs), tuple(100 * curve.chance(x) for x in xs)),
-        Layer("o", _kilos(sorted(seen)), tuple(100 * seen[load][0] / seen[load][1] for load in sorted(seen))),
-        Layer("|", (limit.load / 100,) * 5, tuple(level * n / 5 for n in range(5))),
-    )
+        Layer(LINE, _kilos(xs), fitted),
+        Layer("o", _kilos(sorted(seen)), shares),
+    ]
+    marked = ""
+    if limit.where is Where.WITHIN:
+        marked = ", | limit"
+        layers.append(Layer("|", (limit.load / 100,) * 9, tuple(least + (level - least) * n / 9 for n in range(9))))
     ticks = tuple((x / 100, tenth(x)) for x in (low, low + span / 2, high))
-    title = f"fault-free reps, %, by load: o seen, line fitted, - {percent(THRESHOLD)} %, | limit"
-    return Drawing(title, layers, ticks, 0, 105)
+    title = f"fault-free reps, %, by {unit}: o seen, line fitted, - {percent(THRESHOLD)} %{marked}"
+    return Drawing(title, tuple(layers), ticks, tuple(float(n) for n in range(int(least), 101, 20)))
 
 
 def _xs(days: Sequence[date]) -> tuple[float, ...]:

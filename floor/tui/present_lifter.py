@@ -10,8 +10,20 @@ from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
 from floor.core.course import (
-    LIMITS, Estimate, FaultRate, FaultWeeks, Form, bests, estimates, fault_rate, fault_weeks, form,
-    past_limit, percent, progress, tops,
+    LIMITS,
+    Estimate,
+    FaultRate,
+    FaultWeeks,
+    Form,
+    bests,
+    estimates,
+    fault_rate,
+    fault_weeks,
+    form,
+    past_limit,
+    percent,
+    progress,
+    tops,
 )  # fmt: skip
 from floor.core.evidence.trend import Progress
 from floor.core.evidence.words import tenth
@@ -31,7 +43,7 @@ PLANS, OVERRULED = 8, 12
 """The latest so many plans and overrulings of a lift are listed."""
 MOST_WEEKS = 26
 BARS = "▁▂▃▄▅▆▇█"
-NAME, TOTAL = 23, 19
+NAME, TOTAL = 23, 18
 """Columns of a fault's name and of its total."""
 
 
@@ -180,7 +192,8 @@ def _said(row: PlanPast | ProposalPast, gym: Gym) -> str:
     assert isinstance(row, ProposalPast)
     coach = ACTIONS.get(row.overruled or "", row.overruled or "")
     load = show_load(row.coach_load if row.coach_load is not None else row.load)
-    tool = f"{ACTIONS.get(row.action, row.action)} {show_load(row.was)} to {show_load(row.load)}"
+    path = show_load(row.load) if row.was == row.load else f"{show_load(row.was)} to {show_load(row.load)}"
+    tool = f"{ACTIONS.get(row.action, row.action)} {path}"
     return f"{day(row.evening)}  {tool} ({reason(row.rule)}); the coach: {coach}, {load} {gym.unit}"
 
 
@@ -195,8 +208,8 @@ def fault_lines(weeks: FaultWeeks | None, lift: Lift, width: int, rows: int) -> 
     shares = [share for row in weeks.rows for share in row.share[-columns:] if share is not None]
     most = max([0.1, *shares])
     lines = [
-        Content.styled(f"faults, share of watched reps by week, to {day(weeks.last)}", "bold"),
-        Content.styled(f"█ {percent(most)} %  · watched, none seen  blank: not watched", "dim"),
+        Content.styled(f"faults of watched reps by week, to {day(weeks.last)}", "bold"),
+        Content.styled(f"█ {percent(most)} %   · none seen   blank: not watched", "dim"),
     ]
     room = max(1, rows - len(lines) - 1)
     for row in weeks.rows[:room]:
@@ -207,7 +220,8 @@ def fault_lines(weeks: FaultWeeks | None, lift: Lift, width: int, rows: int) -> 
         lines.append(Content("  no fault was seen"))
     watched = weeks.watched[-columns:]
     top = max(1, *watched)
-    lines.append(_row("reps watched", "".join(_bar(n / top if n else None, 1) for n in watched), str(sum(weeks.watched))))
+    bars = "".join(_bar(n / top if n else None, 1) for n in watched)
+    lines.append(_row("reps watched", bars, str(sum(weeks.watched))))
     return [line.truncate(width, ellipsis=True) for line in lines]
 
 

@@ -13,6 +13,7 @@ from floor.core.state import State
 from floor.core.units import convert, show_load, show_with_unit
 from floor.tui.draw.spans import cut, wrap
 
+HELD = "free, on station:pairs"
 COMPETITION = 250
 """What a competition collar weighs, in hundredths of a kg."""
 
@@ -34,7 +35,7 @@ PARTS: dict[str, tuple[Column, ...]] = {
         Column("pairs", "pairs", 5),
         Column("diameter", "across", 6),
         Column("thickness", "thick", 6),
-        Column("droppable", "may be dropped", 14, False),
+        Column("droppable", "drop", 4, False),
     ),
     "bars": (
         Column("id", "bar", 6),
@@ -70,8 +71,8 @@ def rows(gym: Gym, state: State) -> list[Row]:
     out: list[Row] = []
     for at, p in enumerate(gym.plates):
         drop = "yes" if p.droppable else "no"
-        sizes = (str(p.pairs), str(p.diameter), str(p.thickness))
-        out.append(Row("plates", at, (p.id, show_with_unit(p.mass, unit), *sizes, drop), _free(p.pairs, held.get(p.id, {}))))
+        cells = (p.id, show_with_unit(p.mass, unit), str(p.pairs), str(p.diameter), str(p.thickness), drop)
+        out.append(Row("plates", at, cells, _free(p.pairs, held.get(p.id, {}))))
     for at, b in enumerate(gym.bars):
         where = [str(s.id) for s in gym.stations if s.bar == b.id]
         note = f"stands at {' '.join(where)}" if where else ""
@@ -113,9 +114,9 @@ def lines(listed: list[Row], cursor: tuple[int, int], width: int) -> tuple[list[
         columns = PARTS[row.part]
         if row.at == 0:
             heads = [_cell(c.heading, c) for c in columns]
-            note = {"plates": "free, on station:pairs" if any(x.note for x in listed if x.part == "plates") else ""}
-            words = f"  {'  '.join(heads)}  {note.get(row.part, '')}"
-            out.append(Content.styled(cut(words.rstrip(), width), "bold $accent"))
+            held = row.part == "plates" and any(x.note for x in listed if x.part == "plates")
+            words = f"  {'  '.join(heads)}  {HELD if held else ''}"
+            out.append(Content.styled(words.rstrip(), "bold $accent"))
         here = n == cursor[0]
         at_line = len(out) if here else at_line
         parts: list[str | tuple[str, str]] = ["▶ " if here else "  "]

@@ -28,7 +28,7 @@ NO_EVENING = (
     "  The week is read from what was lifted: check somebody in first.",
 )
 """What the screen of a gym without an evening says."""
-LIMITS = "max: a floor, Epley, ±4 % day to day · faults: share of watched reps, 95 % sure"
+LIMITS = "max: estimated, likely low, ±4 % day to day · faults: of watched reps, 95 % sure"
 """What the figures are worth, in one line of the narrow screen."""
 
 
@@ -85,7 +85,7 @@ def blocks(week: Week, state: State, names: Mapping[int, str], width: int, at: i
 
 def _stall(stall: Stall, gym: Gym, names: Mapping[int, str], width: int) -> list[Content]:
     who = f"! {names.get(stall.lifter, f'lifter {stall.lifter}')} {gym.lifts[stall.lift].name}: "
-    first, *more = wrap(who + stall.words, width - 4, 2)
+    first, *more = wrap(who + (stall.words if width >= WIDE else stall.short(gym.unit)), width - 4, 2)
     return [
         Content.assemble("  ", (first[: len(who)], "bold"), first[len(who) :]),
         *(Content(f"    {line}") for line in more),

@@ -5,17 +5,24 @@ from __future__ import annotations
 from tests.outside.random_groups import Group, round_the_lifters, set_up
 
 
-def optimum(group: Group) -> int:
-    """The earliest finish there is.
+def optimum(group: Group, limit: int | None = None) -> int:
+    """The earliest finish there is; `limit` is a finish already known, which spares much of the work.
 
     All prefixes of all orders, set by set. Of prefixes with the same sets done and
     the same lifter last, one is left out when another has the bar and every
-    lifter free no later; and any whose longest chain cannot beat simply going round.
+    lifter free no later; and any whose longest chain, or what is left for the bar
+    with the least change before each set, goes past the limit.
     """
     lifters = group["lifters"]
     people = range(len(lifters))
     starts = round_the_lifters(group)
-    limit = max(at + lifters[i][k][0] for (i, k), at in starts.items())
+    limit = min(limit or 10**9, max(at + lifters[i][k][0] for (i, k), at in starts.items()))
+    sets = [(i, k) for i in people for k in range(len(lifters[i]))]
+    busy = [[0] * (len(chain) + 1) for chain in lifters]
+    for i, k in reversed(sets):
+        gaps = [set_up(group, a, (i, k)) for a in sets if a[0] != i]
+        gaps.append(max(lifters[i][k - 1][1], set_up(group, (i, k - 1), (i, k))) if k else 0)
+        busy[i][k] = busy[i][k + 1] + lifters[i][k][0] + min(gaps)
     to_go = [
         [sum(s[0] for s in chain[k:]) + sum(s[1] for s in chain[k:-1]) for k in range(len(chain) + 1)]
         for chain in lifters
@@ -35,6 +42,8 @@ def optimum(group: Group) -> int:
                 kept = after.setdefault((now, i), [])
                 for free, rested in fronts:
                     end = max(free + gap, rested[i]) + seconds
+                    if end + sum(busy[j][now[j]] for j in people) > limit:
+                        continue
                     ready = rested[:i] + (end + rest,) + rested[i + 1 :]
                     if any(max(ready[j], end) + to_go[j][now[j]] > limit for j in people if now[j] < len(lifters[j])):
                         continue

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import pytest
 
+from floor.core.definitions import parse_gym
 from floor.core.gym import FULL_SIZE_MM, Bar, Gym, Lift, Plate
 from floor.core.stacks import bar_for, build, floor_start, load_of, nearest
 from floor.core.units import parse_load, show_load
+from floor.templates import templates
 
 IWF = ("25", "20", "15", "10", "5", "2.5", "2", "1.5", "1", "0.5")
 """Discs in kg: IWF Technical and Competition Rules & Regulations, sport equipment (second-hand)."""
@@ -101,6 +103,16 @@ def test_with_pound_plates_largest_first_is_not_fewest() -> None:
     assert largest_first(POUNDS, 6000) == 3
     assert fewest_by_counting(POUNDS, 6000)[-1] == 2
     assert build(gym(POUNDS, "lb", bar=4500, collar=0), 16_500, "bar") == ("35", "25")
+
+
+def test_the_pound_gym_that_ships_is_loaded_with_35_25_too() -> None:
+    """The same 165 lb, from the template a new gym in pounds starts with: fewest, though not largest first."""
+    floor = parse_gym(templates(unit="lb"), {}, "lb")
+    assert isinstance(floor, Gym)
+    assert tuple(p.id for p in floor.plates) == POUNDS
+    assert build(floor, 16_500, "45") == ("35", "25")
+    assert load_of(floor, "45", ("35", "25")) == load_of(floor, "45", ("45", "10", "5")) == 16_500
+    assert build(floor, 13_500, "45") == ("45",)
 
 
 def test_a_bar_with_collars_weighs_25_kg_and_rises_by_2_5() -> None:

@@ -22,8 +22,8 @@ GOALS = ("closing", "waits", "finish", "plates")
 """In this order unless told otherwise: seconds after closing (without one, the finish), waits too long, the finish,
 plates. With plates before the finish one lifter after the other is planned, each with a bar to themselves."""
 FIRST = 80_000
-REFINED = 1_600_000
-_BEAM_COST = 10
+REFINED = 2_400_000
+_BEAM_COST = 12
 _ROUND = 800_000
 _FEW = 3
 
@@ -150,19 +150,23 @@ class _Search:
     def run(self) -> None:
         """The peers, a narrow beam, a short cooling, proof where it is cheap; then longer coolings while there is time.
 
-        Three lifters or fewer on one station are few enough to look at every
-        prefix worth keeping; the cooling before it spares most of them.
+        Three lifters or fewer on one station, and four with time to spare, are few
+        enough to look at every prefix worth keeping; a good order known before
+        spares most of them.
         """
         t = self.t
         for order in (rising(t), rising(t, passing=True), rotation(t)):
             self.offer(order)
         single = len(t.evening.places) == 1
-        few = single and sum(1 for sets in t.sets if sets) <= _FEW
+        people = sum(1 for sets in t.sets if sets)
         if single and t.seconds:
             self.offer_beam(8 if self.left >= FIRST // 2 else 2, NEVER)
-        self.cool(min(self.left, FIRST) // (4 if few else 1), 1)
-        if few and self.left > 0 and self.fastest > self.least:
-            self.offer_beam(self.left // (_BEAM_COST * _FEW * max(1, len(t.seconds))), self.fastest)
+        self.cool(min(self.left, FIRST) // (4 if people <= _FEW else 1), 1)
+        if single and people == _FEW + 1:
+            self.cool(min(self.left // 3, _ROUND), 1)
+        if single and people <= _FEW + 1 and self.fastest > self.least:
+            # Bounds leave about a third of what a beam of that width could look at.
+            self.offer_beam(3 * self.left // (_BEAM_COST * max(1, people * len(t.seconds))), self.fastest)
         seed = 2
         while self.left > 0 and not self.nothing_left():
             self.cool(min(self.left, _ROUND), seed)

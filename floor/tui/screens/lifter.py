@@ -50,8 +50,8 @@ class LifterView(FromRecord[words.Course]):
         with Horizontal(id="charts"):
             for name in ("load", "form"):
                 with Vertical(id=name):
-                    yield Plot(id=f"{name}-plot")
                     yield Lines(id=f"{name}-words")
+                    yield Plot(id=f"{name}-plot")
             yield Lines(id="faults")
         yield Lines(id="said")
         yield Lines(id="message")
@@ -114,12 +114,14 @@ class LifterView(FromRecord[words.Course]):
             faults.show(words.fault_lines(one.weeks, one.lift, size.width, size.height))
 
     def _one(self, name: str, drawing: Drawing | str) -> None:
-        """A plot, or the sentence that stands where it would."""
-        plot, why = self.query_one(f"#{name}-plot", Plot), self.query_one(f"#{name}-words", Lines)
-        plot.display, why.display = not isinstance(drawing, str), isinstance(drawing, str)
-        if isinstance(drawing, str):
-            why.show(["", *(f" {line}" for line in wrap(drawing, max(20, why.size.width - 2), 4))])
-        else:
+        """A plot under its title, or the sentence that stands where it would."""
+        plot, above = self.query_one(f"#{name}-plot", Plot), self.query_one(f"#{name}-words", Lines)
+        said = drawing if isinstance(drawing, str) else drawing.title
+        lines = wrap(said, max(20, self.query_one(f"#{name}").size.width - 2), 4)
+        above.styles.height = len(lines)
+        above.show([Content.styled(f" {line}", "bold") for line in lines])
+        plot.display = isinstance(drawing, Drawing)
+        if isinstance(drawing, Drawing):
             plot.show(drawing)
 
     def _acting(self) -> frozenset[str]:

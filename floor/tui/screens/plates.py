@@ -62,13 +62,12 @@ class Plates(EquipmentQuestions):
 
     def _header(self, state: State) -> Content:
         version = state.gym.versions.get("equipment", 0)
-        parts: list[str | tuple[str, str]] = [
-            (" Plates, bars, stations ", "bold"),
-            f" version {version} · {state.gym.unit}, lengths in mm",
-        ]
+        parts: list[str | tuple[str, str]] = [(" Plates, bars, stations ", "bold"), f" {state.gym.unit}, mm"]
         if state.open:
-            parts.append(" · session open: plates only")
-        if self._drafts:
+            parts.append(" · session: plates only")
+        if not self._drafts:
+            parts.append(f" · version {version}")
+        else:
             count = len(self._drafts)
             parts.append((f"  {count} change{'' if count == 1 else 's'}: S saves ", "bold reverse"))
         return Content.assemble(*parts)

@@ -136,8 +136,8 @@ class QuestionKeys(EveningScreen):
             return
         if chosen.drop:
             self._outcome(self.house.session.drop_question(chosen.question.name))
-            return
-        self._put(chosen.question)
+        else:
+            self._put(chosen.question)
 
     def _put(self, question: Kept) -> None:
         self.kept_as = question.name
@@ -196,9 +196,7 @@ class QuestionKeys(EveningScreen):
         answer = question.page(starts[-1], LIMIT, at, descending)
         self.app.call_from_thread(self._turned, question, answer, starts, sort)
 
-    def _turned(
-        self, question: Question, answer: Answer, starts: list[int], sort: tuple[int, bool] | None
-    ) -> None:
+    def _turned(self, question: Question, answer: Answer, starts: list[int], sort: tuple[int, bool] | None) -> None:
         if question is not self.answered:
             return
         if isinstance(answer, Table):

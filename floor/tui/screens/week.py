@@ -67,8 +67,7 @@ class Week(FromRecord[TwoWeeks | str]):
         self._put("#header", [words.header(week, self.today(now))])
         self._put("#message", [self.said()])
         self._put("#limits", [Content.styled(f" {words.LIMITS}", "dim")])
-        acting = {"leave"} | ({"cursor(1)", "look"} if week else set()) | ({"evening"} if state.evening.session else set())
-        keys = keys_lines("week", width, frozenset(acting), rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
+        keys = keys_lines("week", width, self._acting(state), rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
         self._put("#keys", keys)
         if week is None:
             self._put("#heads", [])
@@ -100,10 +99,16 @@ class Week(FromRecord[TwoWeeks | str]):
         self._top = max(0, min(max(self._top, ends - rows), begins, max(0, len(lines) - rows)))
         shown = lines[self._top : self._top + rows]
         if self._top:
-            shown[0] = _marked(shown[0], "↑ more", width)
+            shown[0] = _marked(shown[0], "▲", width)
         if self._top + rows < len(lines):
-            shown[-1] = _marked(shown[-1], "↓ more", width)
+            shown[-1] = _marked(shown[-1], "▼", width)
         return shown
+
+    def _acting(self, state: State) -> frozenset[str]:
+        can = {"leave"}
+        if self.week is not None and self.week.lifters:
+            can |= {"cursor(1)", "look"}
+        return frozenset(can | ({"evening"} if state.evening.session else set()))
 
     def _put(self, where: str, lines: list[Content] | list[str]) -> None:
         self.query_one(where, Lines).show(lines)
@@ -137,7 +142,6 @@ class Week(FromRecord[TwoWeeks | str]):
 
 def _marked(line: Content, mark: str, width: int) -> Content:
     """A line with a mark at the right edge."""
-    room = width - len(mark) - 2
-    return Content.assemble(line.truncate(room, ellipsis=True, pad=True), (f" {mark} ", "dim"))
+    return Content.assemble(line.truncate(width - 2, ellipsis=True, pad=True), (f" {mark}", "bold $accent"))
 
 

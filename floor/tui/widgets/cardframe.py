@@ -35,10 +35,10 @@ _NARROW = (
 )  # fmt: skip
 _WIDE = (
     ("change", 1), ("draw", 4), ("role", 1), ("now", 2), ("draw", 1), ("warn", 1), ("setup", 1),
-    ("next", 2), ("tall", 2), ("now", 1), ("side", 1), ("gap", 1), ("gap", 1), ("gap", 1), ("draw", 2), ("gap", 1), ("warn", 1),
-    ("draw", 2), ("gap", 1), ("gap", 1),
+    ("next", 2), ("tall", 2), ("now", 1), ("side", 1), ("gap", 1), ("gap", 1), ("gap", 1), ("draw", 2),
+    ("gap", 1), ("warn", 1), ("draw", 2), ("gap", 1), ("gap", 1),
 )  # fmt: skip
-_GAPS = ("load", "now", "draw", "next", "change", "setup")
+_GAPS = ("load", "now", "next", "draw", "change", "setup")
 """Parts that get a clear row above them, in the order the rows are given out."""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from textual_plotext import PlotextPlot
@@ -21,16 +22,24 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """What is drawn: a title, layers from the back to the front, and what stands along the bottom."""
+    """What is drawn: a title (for the line above), layers from the back to the front, what stands at the edges."""
 
     title: str
     layers: tuple[Layer, ...]
     ticks: tuple[tuple[float, str], ...] = ()
-    low: float | None = None
-    high: float | None = None
+    levels: tuple[float, ...] = ()
 
 
 NOTHING = Drawing("", ())
+
+
+def levels(low: float, high: float, most: int = 5) -> tuple[float, ...]:
+    """Round values from at or below `low` to at or above `high`, at most about `most` of them."""
+    span = max(high - low, 1e-9)
+    unit = 10.0 ** math.floor(math.log10(span / most))
+    step = next(unit * n for n in (1, 2, 2.5, 5, 10, 20) if span / (unit * n) <= most - 1)
+    first, last = math.floor(low / step), math.ceil(high / step)
+    return tuple(step * n for n in range(first, max(last, first + 1) + 1))
 
 
 class Plot(PlotextPlot):
@@ -45,12 +54,12 @@ class Plot(PlotextPlot):
         self.drawing = drawing
         plt = self.plt
         plt.clear_figure()
-        plt.title(drawing.title)
         for layer in drawing.layers:
             draw = plt.plot if layer.sign == LINE else plt.scatter
             draw(list(layer.xs), list(layer.ys), marker=layer.sign, color="default")
         if drawing.ticks:
             plt.xticks([at for at, _ in drawing.ticks], [words for _, words in drawing.ticks])
-        if drawing.low is not None:
-            plt.ylim(drawing.low, drawing.high)
+        if drawing.levels:
+            plt.yticks(list(drawing.levels), [f"{level:g}" for level in drawing.levels])
+            plt.ylim(drawing.levels[0], drawing.levels[-1])
         self.refresh()
