@@ -73,7 +73,7 @@ def bad(old: str, new: str) -> BadFile:
         (', "stack": "15: 10"', "", 11, "'stack' is missing"),
         ('"seconds": 40, ', "", 11, "'seconds' is missing"),
         ('"stack": "15: 10"', '"set_up": "A"', 11, "set_up needs a table"),
-        ('"stack": "15: 10"}]}', '"stack": "15: 10"}]', 13, "a comma or ]"),
+        ('"stack": "15: 10"}]}', '"stack": "15: 10"}]', 12, "a comma or }"),
     ],
 )
 def test_a_bad_file_is_refused_with_its_line_and_the_reason(old: str, new: str, line: int, reason: str) -> None:

@@ -89,14 +89,15 @@ def _cells(cells: Sequence[str]) -> str:
 # --- as one HTML page
 
 STYLE = (
-    "@page{size:A4;margin:1.5cm}"
+    "@page{size:A4;margin:1.2cm}"
     "body{font:12pt/1.4 sans-serif;margin:1.2cm auto;max-width:18cm;color:#000;background:#fff}"
     "h1{font-size:18pt;margin:0 0 .2em}h2{font-size:13pt;margin:1em 0 .2em;border-top:2px solid #000;padding-top:.3em}"
     "section{break-inside:avoid-page}p{margin:.2em 0}ul{margin:.3em 0;padding-left:1.2em}"
     "table{border-collapse:collapse;width:100%}td,th{border-bottom:1px solid #999;padding:.2em .5em;text-align:left}"
     "td:nth-child(2){font-weight:bold;white-space:nowrap}"
     ".care{border:2px solid #000;padding:.3em .8em;margin-top:1.2em}"
-    "@media print{body{margin:0;font-size:11pt}}"
+    "@media print{body{margin:0;font-size:10pt;line-height:1.25}h1{font-size:15pt}h2{font-size:11pt;margin-top:.6em}"
+    "td,th{padding:.1em .5em}.care{font-size:9pt;margin-top:.8em}.care ul{columns:2}}"
 )
 
 

@@ -134,7 +134,7 @@ class Came:
 
 @dataclass(frozen=True, slots=True)
 class Best:
-    """The heaviest strong work set of an evening with so many reps made: the only ones an estimate can need."""
+    """The heaviest strong work set of a session with so many reps made: the only ones an estimate can need."""
 
     evening: date
     lifter: int

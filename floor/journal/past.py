@@ -8,7 +8,7 @@ Still tens of milliseconds: for a thread of its own, with `journal.cursor()`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Any
 
@@ -34,10 +34,8 @@ _STRONG = "grade IN ('sharp', 'sound') AND missed = 0 AND made > 0 AND coalesce(
 """SetPast.strong, of a work set."""
 
 _SETS = """
-SELECT l.session, e.evening, l.lifter, l.lift, l.set_no, l."role", l."load", l.made, l.missed, l.grade, l.stage,
-       f.reps, f.faults
-FROM lifted AS l LEFT JOIN main.evenings AS e USING (session)
-LEFT JOIN (
+SELECT l.session, l.lifter, l.lift, l.set_no, l."role", l."load", l.made, l.missed, l.grade, l.stage, f.reps, f.faults
+FROM lifted AS l LEFT JOIN (
     SELECT session, lifter, set_no, list(rep ORDER BY rep, fault) AS reps, list(fault ORDER BY rep, fault) AS faults
     FROM seen_faults GROUP BY session, lifter, set_no
 ) AS f USING (session, lifter, set_no)
@@ -46,16 +44,14 @@ ORDER BY l.session, l.began, l.seq, l.set_no
 """
 
 _BESTS = f"""
-SELECT e.evening, l.lifter, l.lift, l.made, max(l."load")
-FROM lifted AS l JOIN main.evenings AS e USING (session)
-WHERE {_STRONG} GROUP BY e.evening, l.lifter, l.lift, l.made ORDER BY e.evening, l.lifter, l.lift, l.made
+SELECT session, lifter, lift, made, max("load") FROM lifted WHERE {_STRONG}
+GROUP BY session, lifter, lift, made ORDER BY session, lifter, lift, made
 """
 
 _DAY = f"CAST({local('happened')} AS DATE)"
 
 _CAME = """
-SELECT DISTINCT a.session, e.evening, a.lifter FROM main.standing AS a JOIN main.evenings AS e USING (session)
-WHERE a.kind = 'lifter_arrived' AND {} ORDER BY a.session, a.lifter
+SELECT DISTINCT session, lifter FROM main.standing WHERE kind = 'lifter_arrived' AND {} ORDER BY session, lifter
 """
 
 _STAGES = f"""
@@ -73,25 +69,28 @@ WITH told AS (
            count(*) FILTER (kind = 'set_proposed') OVER (PARTITION BY session, lift ORDER BY seq) AS turn
     FROM main.standing WHERE kind IN ('set_proposed', 'proposal_overruled') AND lifter = ?
 )
-SELECT t.session, any_value(e.evening), t.lift,
-       arg_max(t.set_no, seq) FILTER (kind = 'set_proposed'), arg_max(t."action", seq) FILTER (kind = 'set_proposed'),
-       arg_max(t.was, seq) FILTER (kind = 'set_proposed'), arg_max(t."load", seq) FILTER (kind = 'set_proposed'),
-       arg_max(t."rule", seq) FILTER (kind = 'set_proposed'),
-       arg_max(t."action", seq) FILTER (kind = 'proposal_overruled'),
-       arg_max(t."load", seq) FILTER (kind = 'proposal_overruled')
-FROM told AS t LEFT JOIN main.evenings AS e USING (session)
-WHERE turn > 0 GROUP BY t.session, t.lift, t.turn ORDER BY min(seq)
+SELECT session, lift,
+       arg_max(set_no, seq) FILTER (kind = 'set_proposed'), arg_max("action", seq) FILTER (kind = 'set_proposed'),
+       arg_max(was, seq) FILTER (kind = 'set_proposed'), arg_max("load", seq) FILTER (kind = 'set_proposed'),
+       arg_max("rule", seq) FILTER (kind = 'set_proposed'),
+       arg_max("action", seq) FILTER (kind = 'proposal_overruled'),
+       arg_max("load", seq) FILTER (kind = 'proposal_overruled')
+FROM told WHERE turn > 0 GROUP BY session, lift, turn ORDER BY min(seq)
 """
 
 
 def read_lifter(cursor: duckdb.DuckDBPyConnection, lifter: int) -> LifterPast:
     """Everything recorded of one lifter. Raises JournalError; the caller closes the cursor."""
     with _Reading(cursor) as reading:
+        days = reading.days()
         return LifterPast(
             lifter,
-            came=tuple(evening for _, evening, _ in reading.rows(_CAME.format("a.lifter = ?"), [lifter])),
-            sets=tuple(_set(row) for row in reading.rows(_over("lifter = ?") + _SETS, [lifter])),
-            proposals=tuple(ProposalPast(*row) for row in reading.rows(_PROPOSALS, [lifter])),
+            came=tuple(days[session] for session, _ in reading.rows(_CAME.format("lifter = ?"), [lifter])),
+            sets=tuple(_set(row, days) for row in reading.rows(_over("lifter = ?") + _SETS, [lifter])),
+            proposals=tuple(
+                ProposalPast(session, days[session], *row)
+                for session, *row in reading.rows(_PROPOSALS, [lifter])
+            ),
             stages=tuple(StagePast(*row) for row in reading.rows(_STAGES, [lifter])),
             plans=tuple(PlanPast(*row) for row in reading.rows(_PLANS, [lifter])),
         )
@@ -100,23 +99,28 @@ def read_lifter(cursor: duckdb.DuckDBPyConnection, lifter: int) -> LifterPast:
 def read_week(cursor: duckdb.DuckDBPyConnection) -> WeekPast:
     """The two weeks up to the latest evening, and the bests of WINDOW_DAYS. Raises JournalError."""
     with _Reading(cursor) as reading:
-        found: list[tuple[int, date]] = list(
-            reading.rows("SELECT session, evening FROM main.evenings ORDER BY session", [])
-        )
-        last = max((evening for _, evening in found), default=None)
+        days = reading.days()
+        last = max(days.values(), default=None)
         if last is None:
             return NO_PAST
-        recent = tuple(pair for pair in found if pair[1] > last - timedelta(days=TWO_WEEKS))
-        trend = [session for session, evening in found if evening > last - timedelta(days=WINDOW_DAYS)]
-        first = min(session for session, _ in recent)
-        listed = {session for session, _ in recent}
+        recent = {session: day for session, day in days.items() if day > last - timedelta(days=TWO_WEEKS)}
+        trend = {session: day for session, day in days.items() if day > last - timedelta(days=WINDOW_DAYS)}
+        first = min(recent)
         over = _over("session >= ? AND lifter IS NOT NULL")
         return WeekPast(
             last=last,
-            evenings=recent,
-            came=tuple(Came(*row) for row in reading.rows(_CAME.format("a.session >= ?"), [first]) if row[0] in listed),
-            sets=tuple(_set(row) for row in reading.rows(over + _SETS, [first]) if row[0] in listed),
-            bests=tuple(Best(*row) for row in reading.rows(over + _BESTS, [min(trend)])),
+            evenings=tuple(recent.items()),
+            came=tuple(
+                Came(session, recent[session], lifter)
+                for session, lifter in reading.rows(_CAME.format("session >= ?"), [first])
+                if session in recent
+            ),
+            sets=tuple(_set(row, recent) for row in reading.rows(over + _SETS, [first]) if row[0] in recent),
+            bests=tuple(
+                Best(trend[session], *row)
+                for session, *row in reading.rows(over + _BESTS, [min(trend)])
+                if session in trend
+            ),
         )
 
 
@@ -125,10 +129,10 @@ def _over(condition: str) -> str:
     return f"WITH standing AS (SELECT * FROM main.standing WHERE {condition}), {_PARTS}"
 
 
-def _set(row: Sequence[Any]) -> SetPast:
-    session, evening, lifter, lift, set_no, role, load, made, missed, grade, stage, reps, faults = row
+def _set(row: Sequence[Any], days: Mapping[int, date]) -> SetPast:
+    session, lifter, lift, set_no, role, load, made, missed, grade, stage, reps, faults = row
     seen = tuple(zip(reps or (), faults or (), strict=True))
-    return SetPast(session, evening, lifter, lift, set_no, role, load, made, missed, Grade(grade), stage, seen)
+    return SetPast(session, days[session], lifter, lift, set_no, role, load, made, missed, Grade(grade), stage, seen)
 
 
 class _Reading:
@@ -143,6 +147,10 @@ class _Reading:
         except duckdb.Error as error:
             raise JournalError(f"The record can't be read: {first_line(error)}.") from error
         return self
+
+    def days(self) -> dict[int, date]:
+        """The gym's own date of every session, by its number."""
+        return dict(self.rows("SELECT session, evening FROM main.evenings ORDER BY session", []))
 
     def rows(self, sql: str, parameters: Sequence[object]) -> Iterator[tuple[Any, ...]]:
         """The rows, a thousand at a time."""

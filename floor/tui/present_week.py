@@ -28,7 +28,7 @@ NO_EVENING = (
     "  The week is read from what was lifted: check somebody in first.",
 )
 """What the screen of a gym without an evening says."""
-LIMITS = "max: estimated, likely low, ±4 % day to day · faults: of watched reps, 95 % sure"
+LIMITS = "max: estimated, likely low, ±4 % · faults: of watched reps, 95 % sure"
 """What the figures are worth, in one line of the narrow screen."""
 
 

@@ -84,7 +84,7 @@ def test_three_lifters_a_fault_a_pulled_plug_and_the_same_evening_again(tmp_path
         for person in (first, second, third):
             term.wait_for(person.name)
         term.press("f")
-        term.wait_for("Enter starts")
+        term.wait_for("Enter start")
         assert hand_line(term).startswith("▶ Platform 1")
 
         # The tagged set keeps the load, the clean one goes up; both are said with a reason as they are made.
@@ -111,7 +111,7 @@ def test_three_lifters_a_fault_a_pulled_plug_and_the_same_evening_again(tmp_path
         term.kill()
 
     with Terminal(python_floor("--gym", gym), 120, 40) as again:
-        again.wait_for("Enter starts")
+        again.wait_for("Enter start")
         again.wait_for("RESTING")
         after, later = rests(again), time.monotonic() - seen_at
         assert not again.line_with("missing"), again.text()
@@ -126,7 +126,7 @@ def test_three_lifters_a_fault_a_pulled_plug_and_the_same_evening_again(tmp_path
         answer = again.line_with(first.name)
         assert first.name in answer and "arms-bent-early" in answer and "clean" in answer, again.text()
         again.press("escape")
-        again.wait_for("Enter starts")
+        again.wait_for("Enter start")
         again.press("ctrl+q")
         assert again.ended() == 0
 

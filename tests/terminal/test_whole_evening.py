@@ -47,7 +47,7 @@ class Evening:
             self.press("l" if n == 4 else "enter", "down")
         assert f"{PEOPLE - 1} here · 1 late" in self.term.lines()[0], self.term.text()
         self.press("f")
-        self.term.wait_for("Enter starts")
+        self.term.wait_for("Enter start")
 
     def lift(self) -> None:
         """Round the stations until all of them are free."""

@@ -32,7 +32,9 @@ def test_a_bare_bar_says_nothing() -> None:
     assert side_words(gym(), "20", ()) == ""
 
 
-@pytest.mark.parametrize(("width", "height", "there"), [(46, 32, True), (60, 32, True), (26, 15, False), (46, 14, False)])
+@pytest.mark.parametrize(
+    ("width", "height", "there"), [(46, 32, True), (60, 32, True), (26, 15, False), (46, 14, False)]
+)
 def test_the_side_stands_over_the_change_on_a_large_card(width: int, height: int, there: bool) -> None:
     words = side_words(gym(), "20", ("15", "2.5", "1.25"))
     plates = tuple(gym().plate(p) for p in ("15", "2.5", "1.25"))

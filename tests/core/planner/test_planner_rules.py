@@ -52,9 +52,7 @@ def some_evening(seed: int, lifters: int | None = None, stations: int | None = N
         Place(f"station {p}", chance.choice([0, 0, 40]), chance.choice([None, chance.randrange(rigs)]))
         for p in range(places)
     )
-    return Evening(
-        tuple(chains), floor, change, moved, chance.choice([0, 10]), chance.choice([None, 300, 900, 3600])
-    )
+    return Evening(tuple(chains), floor, change, moved, chance.choice([0, 10]), chance.choice([None, 300, 900, 3600]))
 
 
 def with_a_promise(evening: Evening) -> Evening:
