@@ -122,6 +122,7 @@ KEYS: tuple[Key, ...] = (
     Key("questions", "escape", "Esc", "stop_or_leave", "stop a running question; else back", "stop, or back"),
     Key("questions", "f2", "F2", "questions", "ready questions and those kept: take one", "questions"),
     Key("questions", "f3", "F3", "tables", "show or hide the tables a question can use", "tables"),
+    Key("questions", "f4", "F4", "fresh", "an empty editor for a question of your own", "new"),
     Key("questions", "f6", "F6", "keep", "keep the question under a name, in the gym file", "keep"),
     Key("questions", "f7", "F7", "save", "save the whole answer: .csv, .parquet, .arrow, .json", "save"),
     Key("questions", "f8", "F8", "chart", "draw the answer, or back to its table", "chart"),

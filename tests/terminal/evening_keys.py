@@ -18,7 +18,7 @@ from tests.terminal.terminal import HOUSE, Terminal, plain_environment, python_f
 _EDGES = str.maketrans("┏┓┗┛━┃", "╭╮╰╯─│")
 _CLOCK = re.compile(r"\d+:\d{2}")
 _FAILED = re.compile(r"Nothing was recorded|nothing more is recorded|can't be written|Traceback|error of its own")
-_REST = re.compile(r"([^·]+?) (\d+):(\d{2})(?= ·|$)")
+_REST = re.compile(r"(\S+(?: \S+)*?) (\d+):(\d\d)(?=  |$)")
 
 
 def run_floor(*arguments: str | Path) -> subprocess.CompletedProcess[str]:

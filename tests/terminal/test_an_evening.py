@@ -57,12 +57,10 @@ def ask(term: Terminal, question: str) -> None:
     """Open the SQL pane, put a question in place of the one that stands there, run it."""
     term.press("f12")
     term.wait_for("SELECT lift")
-    # A letter is typed until one is taken: then the question has the keys. It goes with the rest of the old one.
-    while "xSELECT" not in term.text():
-        term.press("x")
+    # The pane takes its keys a moment after it is drawn: F4 is pressed until the old question is gone.
+    while "ORDER BY" in term.text():
+        term.press("f4")
         term.pump(1.0)
-    term.press("f7", "backspace")
-    term.wait_gone("ORDER BY")
     term.type(question)
     term.press("f5")
 
@@ -85,7 +83,7 @@ def test_three_lifters_a_fault_a_pulled_plug_and_the_same_evening_again(tmp_path
             term.wait_for(person.name)
         term.press("f")
         term.wait_for("Enter start")
-        assert hand_line(term).startswith("▶ Platform 1")
+        term.wait_until(lambda: hand_line(term).startswith("▶ Platform 1"), 5, "the first station in hand")
 
         # The tagged set keeps the load, the clean one goes up; both are said with a reason as they are made.
         changed = a_set(term, first.name, fault="a")

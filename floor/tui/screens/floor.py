@@ -63,8 +63,9 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
         rests.show(panel.resting(state, names, now, width, rests.size.height))
         below = self.query_one("#panel", Lines)
         lines = panel.in_hand(state, self.hand, names, width, now)
-        below.show(lines[: below.size.height])
-        spare = lines[below.size.height : below.size.height + 1]
+        rows = below.size.height or len(lines)
+        below.show(lines[:rows])
+        spare = lines[rows : rows + 1]
         self.query_one("#message", Lines).show([self.said()] if self.house.message else spare)
         self.query_one("#keys", Lines).show(panel.keys_line(state, self.hand, width))
 
@@ -87,7 +88,7 @@ class Floor(SetQuestions, PeopleQuestions, CareQuestions, MoreQuestions):
         if on is None or not on.running:
             early = rest_left(self.state.gym, on.present, self.house.session.clock.now()) if on else 0
             if self.act(c.StartSet(self.hand)) and early:
-                self.house.say(f"Started with {present.minutes(early)} of rest left; Backspace takes it back.")
+                self.house.say(f"{self.house.message}, {present.minutes(early)} of rest left: Backspace undoes it.")
         elif on.set.full:
             self.act(c.EndSet(self.hand))
         else:

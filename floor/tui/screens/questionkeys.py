@@ -114,6 +114,12 @@ class QuestionKeys(EveningScreen):
         """Down on the last line."""
         self.action_later()
 
+    def action_fresh(self) -> None:
+        """An empty editor for a question of one's own; the one that stood there is an arrow up."""
+        self.remember(self.editor.text)
+        self.editor.put("")
+        self.editor.focus()
+
     def action_complete(self) -> None:
         """Take the grey end of the word."""
         self.editor.take()
