@@ -57,11 +57,12 @@ def ask(term: Terminal, question: str) -> None:
     """Open the SQL pane, put a question in place of the one that stands there, run it."""
     term.press("f12")
     term.wait_for("SELECT lift")
-    # The pane takes its keys a moment after it is drawn: F4 is pressed until the old question is gone.
-    while "ORDER BY" in term.text():
+    # The pane takes its keys a moment after it is drawn: begin again until the question stands there.
+    while question[:20] not in term.text():
         term.press("f4")
         term.pump(1.0)
-    term.type(question)
+        term.type(question)
+        term.pump(1.0)
     term.press("f5")
 
 

@@ -245,9 +245,6 @@ class EquipmentQuestions(EveningScreen):
         if row.part == "collar":
             self.house.say("Collars stay: Enter chooses which.")
             return
-        things = getattr(self.draft, row.part)
+        things, called = getattr(self.draft, row.part), self._called(row)
         if self.change(self._listing(row.part, things[: row.at] + things[row.at + 1 :])):
-            self.house.say(f"{self._gone(things[row.at])} is out of the equipment; Backspace takes that back.")
-
-    def _gone(self, thing: Plate | Bar | Station) -> str:
-        return f"The {thing.id}" if isinstance(thing, Plate) else thing.name
+            self.house.say(f"{called} is out of the equipment; Backspace takes that back.")
