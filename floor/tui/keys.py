@@ -183,5 +183,12 @@ def keys_of(where: str) -> tuple[Key, ...]:
 
 
 def bindings(where: str) -> list[BindingType]:
-    """Textual's bindings for a screen. Priority is off: a dialog keeps its own keys."""
-    return [Binding(k.key, k.action, k.short or k.words, show=False) for k in keys_of(where)]
+    """Textual's bindings for a screen. In the SQL pane the F keys come before the editor, in the order pressed.
+
+    Elsewhere priority is off: a dialog keeps its own keys.
+    """
+    first = where == "questions"
+    return [
+        Binding(k.key, k.action, k.short or k.words, show=False, priority=first and k.shown.startswith("F"))
+        for k in keys_of(where)
+    ]

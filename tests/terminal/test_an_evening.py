@@ -57,12 +57,10 @@ def ask(term: Terminal, question: str) -> None:
     """Open the SQL pane, put a question in place of the one that stands there, run it."""
     term.press("f12")
     term.wait_for("SELECT lift")
-    # The pane takes its keys a moment after it is drawn: begin again until the question stands there.
-    while question[:20] not in term.text():
-        term.press("f4")
-        term.pump(1.0)
-        term.type(question)
-        term.pump(1.0)
+    term.press("f4")
+    term.wait_gone("ORDER BY")
+    term.type(question)
+    term.wait_for(question[:20])
     term.press("f5")
 
 
