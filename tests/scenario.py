@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import functools
+import shutil
 from datetime import UTC, datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from floor.clock import SetClock
 from floor.core import commands as c
@@ -20,10 +23,19 @@ ZONE = "Europe/Lisbon"
 STATIONS = (1, 2, 3)
 
 
+@functools.cache
+def _made() -> tuple[TemporaryDirectory[str], Path]:
+    """The demo gym, made once for all tests; the folder goes when the interpreter does."""
+    folder = TemporaryDirectory(prefix="floor-tests-")
+    path = Path(folder.name) / "demo.duckdb"
+    make_demo(path, EVENING, ZONE)
+    return folder, path
+
+
 def demo_session(folder: Path) -> tuple[Session, SetClock]:
     """The demo gym, made for this evening, nobody checked in yet."""
     path = folder / "demo.duckdb"
-    make_demo(path, EVENING, ZONE)
+    shutil.copyfile(_made()[1], path)
     clock = SetClock(EVENING)
     journal = Journal.open(path, now=EVENING, zone=ZONE, unit="kg", templates=templates(demo=True))
     return Session(journal, clock), clock
