@@ -181,7 +181,7 @@ class Settings:
     bell: bool = True
     ease_percent: int = 10
     repeats_before_ease: int = 3
-    look_ahead: int = 12
+    look_ahead: int = 6
     cautions: tuple[str, ...] = ()
 
 

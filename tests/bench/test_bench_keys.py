@@ -28,7 +28,6 @@ def evening_started(term: Terminal) -> None:
     term.wait_for("no session is open")
     for _ in range(LIFTERS):
         term.step("enter")
-        term.step("down")
     term.step("f")
     term.wait_for("RESTING")
 
