@@ -65,7 +65,7 @@ class Evening:
             elif _REPS.search(line):
                 self.running(line)
             else:
-                assert " starts" in line or " rest " in line, self.term.text()
+                assert " set " in line or " rest " in line, self.term.text()
                 self.press("enter")
                 self.until(self.runs, "the set to start")
 
