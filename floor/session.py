@@ -89,7 +89,6 @@ class Session:
         self.state = State()
         self.people: Mapping[int, Person] = {}
         self.zone = "UTC"
-        self.failed = ""
         self._steps: list[Step] = []
         self._load(journal.read())
 
@@ -152,11 +151,6 @@ class Session:
         """The events of every command that stands since the latest session was opened, oldest first."""
         return tuple(event for step in self._steps for event in step.events)
 
-    def last_words(self) -> str:
-        """What undo would take back, "" when there is nothing."""
-        step = self._undoable()
-        return command_words(step.events, self.state.gym, self.names) if step else ""
-
     def _undoable(self) -> Step | None:
         """The latest standing command, unless it made the gym or belongs to an evening long over."""
         if not self._steps or any(e.kind == "definition_adopted" for e in self._steps[-1].events):
@@ -214,18 +208,14 @@ class Session:
         except ValueError as error:
             return Refused(str(error))
         except JournalError as error:
-            self.failed = str(error)
-            return Failed(self.failed)
-        self.failed = ""
+            return Failed(str(error))
         return Done((event,), words)
 
     def _append(self, events: Sequence[Event], people: Sequence[PersonChange]) -> int | Failed:
         try:
             cmd = self.journal.append(events, people)
         except JournalError as error:
-            self.failed = str(error)
-            return Failed(self.failed)
-        self.failed = ""
+            return Failed(str(error))
         if people:
             self.people = self.journal.people()
         return cmd
