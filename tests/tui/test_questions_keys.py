@@ -61,9 +61,11 @@ async def test_a_question_is_kept_under_a_name_in_the_gym_file_and_listed_first(
 
 async def test_keeping_a_question_is_no_step_that_undo_takes_back(tmp_path: Path) -> None:
     async with asking(tmp_path) as (_, _, session, _):
-        before = session.last_words()
         assert isinstance(session.keep_question("mine", "SELECT 1"), Done)
-        assert session.last_words() == before != ""
+        undone = session.undo()
+        assert isinstance(undone, Done)
+        assert "question" not in undone.words
+        assert [kept.name for kept in session.kept_questions()] == ["mine"]
 
 
 async def test_up_on_the_first_line_brings_the_questions_asked_before(tmp_path: Path) -> None:
