@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
+from floor.core.fewest import fewest_stack, makeable
 from floor.core.gym import Bar, Gym, Lift, Plate
 from floor.core.units import show_load, show_with_unit
 
@@ -83,7 +84,7 @@ def build(
         return CannotBuild(f"{_kg(gym, load)} is less than {bare}.", None, empty)
     if over == 0:
         return ()
-    stack = _stack(gym.plates, free, bar.sleeve, over // 2, lift_from_floor) if over % 2 == 0 else None
+    stack = fewest_stack(gym.plates, free, bar.sleeve, over // 2, lift_from_floor) if over % 2 == 0 else None
     return _refuse(gym, load, bar, free) if stack is None else stack
 
 
@@ -105,11 +106,11 @@ def nearest(
     sleeve, free = gym.bar(bar_id).sleeve, _free(gym, taken)
     stack = None
     if (wanted - empty) % 2 == 0:
-        stack = _stack(gym.plates, free, sleeve, (wanted - empty) // 2, lift_from_floor)
+        stack = fewest_stack(gym.plates, free, sleeve, (wanted - empty) // 2, lift_from_floor)
     if stack is None:
         low, high = _around(gym, wanted, bar_id, free)
         wanted = high if above and high is not None else low
-        stack = _stack(gym.plates, free, sleeve, (wanted - empty) // 2, lift_from_floor)
+        stack = fewest_stack(gym.plates, free, sleeve, (wanted - empty) // 2, lift_from_floor)
     return wanted, stack or ()
 
 
@@ -118,7 +119,7 @@ def loads_of(gym: Gym, bar_id: str, taken: Mapping[str, int] = NONE_TAKEN) -> tu
     empty = load_of(gym, bar_id, ())
     if _unfit(gym, empty, bar_id):
         return ()
-    return tuple(empty + 2 * side for side in _makeable(gym.plates, _free(gym, taken), gym.bar(bar_id).sleeve))
+    return tuple(empty + 2 * side for side in makeable(gym.plates, _free(gym, taken), gym.bar(bar_id).sleeve))
 
 
 def bar_for(gym: Gym, load: int, station_bar: str) -> str:
@@ -256,107 +257,17 @@ def _refuse(gym: Gym, load: int, bar: Bar, free: tuple[int, ...]) -> CannotBuild
         why = "The gym has no plates."
     elif odd:
         why = f"{_kg(gym, load)} cannot be shared equally between two sleeves."
-    elif _stack(gym.plates, all_pairs, bar.sleeve, side, False) is not None:
+    elif fewest_stack(gym.plates, all_pairs, bar.sleeve, side, False) is not None:
         why = f"{_kg(gym, load)} needs plates that other bars hold."
-    elif _stack(gym.plates, all_pairs, _ANY_LENGTH, side, False) is not None:
+    elif fewest_stack(gym.plates, all_pairs, _ANY_LENGTH, side, False) is not None:
         why = f"{_kg(gym, load)} does not fit on the sleeve of {_named(gym, bar)}."
     else:
         why = f"{_kg(gym, load)} cannot be made with the gym's plates on {_named(gym, bar)}."
     return CannotBuild(why, low, high)
 
 
-# --- the search: exact, and the same answer every time
-
-
-@lru_cache(maxsize=256)
-def _makeable(plates: tuple[Plate, ...], free: tuple[int, ...], sleeve: int) -> tuple[int, ...]:
-    """Every mass a sleeve of that length can carry with these plates, rising from 0."""
-    thinnest = {0: 0}
-    for plate, pairs in zip(plates, free, strict=True):
-        for mass, thick in list(thinnest.items()):
-            for n in range(1, min(pairs, (sleeve - thick) // plate.thickness) + 1):
-                more, thicker = mass + n * plate.mass, thick + n * plate.thickness
-                if thicker < thinnest.get(more, sleeve + 1):
-                    thinnest[more] = thicker
-    return tuple(sorted(thinnest))
-
-
 def _around(gym: Gym, load: int, bar_id: str, free: tuple[int, ...]) -> tuple[int, int | None]:
     """The nearest makeable loads below and above one that cannot be made and outweighs the bar."""
     empty = load_of(gym, bar_id, ())
-    loads = [empty + 2 * side for side in _makeable(gym.plates, free, gym.bar(bar_id).sleeve)]
+    loads = [empty + 2 * side for side in makeable(gym.plates, free, gym.bar(bar_id).sleeve)]
     return max(x for x in loads if x < load), min((x for x in loads if x > load), default=None)
-
-
-@lru_cache(maxsize=8192)
-def _stack(plates: tuple[Plate, ...], free: tuple[int, ...], sleeve: int, side: int, from_floor: bool) -> Stack | None:
-    """The stack for that mass on one sleeve: what `build` promises, or None."""
-    stock = [(p, n) for p, n in zip(plates, free, strict=True) if n > 0 and p.mass <= side]
-    if from_floor:
-        stock.sort(key=lambda x: (-x[0].mass, not (x[0].full_size and x[0].droppable), -x[0].diameter, x[0].id))
-        may_drop = tuple(p.full_size and p.droppable for p, _ in stock)
-        wishes = [w for w in (may_drop, tuple(p.full_size for p, _ in stock)) if any(w)]
-    else:
-        stock.sort(key=lambda x: (-x[0].mass, x[0].diameter, x[0].id))
-        wishes = []
-    search = _Search(stock, side)
-    for wish in (*wishes, None):
-        found = search.fewest(side, sleeve, wish)
-        if found is not None:
-            return tuple(p.id for p in sorted(found, key=lambda p: (-p.mass, -p.diameter, p.id)))
-    return None
-
-
-class _Search:
-    """Depth first over plates falling in mass, for one plate, then two, and so on: the first hit is fewest."""
-
-    def __init__(self, stock: list[tuple[Plate, int]], side: int) -> None:
-        self.plates = [plate for plate, _ in stock]
-        self.pairs = [min(pairs, side // plate.mass) for plate, pairs in stock]
-        self.wish: tuple[bool, ...] | None = None
-        self.dead: set[tuple[int, int, int, int, bool]] = set()
-        # From each kind on: the masses that can be made (as set bits), the thinnest plate, the most mass a mm.
-        self.rest, self.thin, self.dense = [1], list[int](), list[Plate]()
-        for plate, pairs in zip(reversed(self.plates), reversed(self.pairs), strict=True):
-            bits = self.rest[-1]
-            for _ in range(pairs):
-                bits |= bits << plate.mass
-            self.rest.append(bits & ((2 << side) - 1))
-            self.thin.append(min([plate.thickness, *self.thin[-1:]]))
-            best = self.dense[-1] if self.dense else plate
-            self.dense.append(plate if plate.mass * best.thickness > best.mass * plate.thickness else best)
-        for falling in (self.rest, self.thin, self.dense):
-            falling.reverse()
-
-    def fewest(self, side: int, sleeve: int, wish: tuple[bool, ...] | None) -> list[Plate] | None:
-        """The plates that make `side` within `sleeve`, one at least of those wished for; None if none do."""
-        if not self.plates or not self.rest[0] >> side & 1:
-            return None
-        self.wish = wish
-        self.dead.clear()
-        most = min(sum(self.pairs), sleeve // self.thin[0], side // self.plates[-1].mass)
-        for count in range(-(-side // self.plates[0].mass), most + 1):
-            found = self._from(0, side, sleeve, count, wish is not None)
-            if found is not None:
-                return found
-        return None
-
-    def _from(self, i: int, side: int, room: int, count: int, wanting: bool) -> list[Plate] | None:
-        """Exactly `count` plates from the i-th kind on that make `side`, heaviest first; None if none do."""
-        if side == 0:
-            return [] if count == 0 and not wanting else None
-        if i == len(self.plates) or not self.rest[i] >> side & 1:
-            return None
-        plate, dense = self.plates[i], self.dense[i]
-        if count * plate.mass < side or count * self.plates[-1].mass > side or count * self.thin[i] > room:
-            return None
-        if side * dense.thickness > room * dense.mass or (i, side, room, count, wanting) in self.dead:
-            return None
-        serves = self.wish is not None and self.wish[i]
-        for n in range(min(self.pairs[i], count, side // plate.mass, room // plate.thickness), -1, -1):
-            still = wanting and not (serves and n)
-            tail = self._from(i + 1, side - n * plate.mass, room - n * plate.thickness, count - n, still)
-            if tail is not None:
-                return [plate] * n + tail
-        self.dead.add((i, side, room, count, wanting))
-        return None

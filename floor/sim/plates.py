@@ -78,6 +78,13 @@ class SimSet(NamedTuple):
 
 def plate_evening(seed: int) -> PlateEvening:
     """The evening with that number: 3 to 6 lifters with one or two lifts each. The same one every time."""
+    gym, lifters = lifters_of(seed)
+    orders = {name: tuple(s.load for s in order(lifters)) for name, order in ORDERS.items()}
+    return PlateEvening(seed, gym.plates, gym.bars[0], gym.unit, orders)
+
+
+def lifters_of(seed: int) -> tuple[Gym, list[list[SimSet]]]:
+    """What the station of that evening has, one bar, and the sets of each of its lifters."""
     rng = Random(seed)
     stock = _pick(rng, STOCKS)
     bar = _pick(rng, stock.bars)
@@ -86,8 +93,7 @@ def plate_evening(seed: int) -> PlateEvening:
     ladder = _pick(rng, (*stock.ladders, _by_pairs(gym, bar)))
     first = _whole(rng, 0, len(stock.lifts) - 1)
     tonight = (stock.lifts[first], stock.lifts[first - _whole(rng, 1, len(stock.lifts) - 1)])
-    lifters = [_sets(rng, gym, bar, stock, ladder, tonight) for _ in range(_whole(rng, 3, 6))]
-    return PlateEvening(seed, plates, bar, stock.unit, {ROTATION: rotation(lifters), RISING: rising(lifters)})
+    return gym, [_sets(rng, gym, bar, stock, ladder, tonight) for _ in range(_whole(rng, 3, 6))]
 
 
 def canonical(evening: PlateEvening) -> str:
@@ -140,24 +146,27 @@ def _buildable(gym: Gym, bar: Bar, wanted: int) -> int:
 # --- in which order
 
 
-def rotation(lifters: Sequence[Sequence[SimSet]]) -> tuple[int, ...]:
+def rotation(lifters: Sequence[Sequence[SimSet]]) -> tuple[SimSet, ...]:
     """Everybody's next set in turn, always in the same round; whoever is done drops out."""
     rounds = max(map(len, lifters))
-    return tuple(sets[n].load for n in range(rounds) for sets in lifters if n < len(sets))
+    return tuple(sets[n] for n in range(rounds) for sets in lifters if n < len(sets))
 
 
-def rising(lifters: Sequence[Sequence[SimSet]]) -> tuple[int, ...]:
+def rising(lifters: Sequence[Sequence[SimSet]]) -> tuple[SimSet, ...]:
     """Fewest work sets done, then the lightest, then the longest wait, then the lower number."""
     done, turns, last = ([0] * len(lifters) for _ in range(3))
-    loads: list[int] = []
+    order: list[SimSet] = []
     while waiting := [i for i, sets in enumerate(lifters) if done[i] < len(sets)]:
         up = min(waiting, key=lambda i: (turns[i], lifters[i][done[i]].load, last[i], i))
         coming = lifters[up][done[up]]
-        loads.append(coming.load)
+        order.append(coming)
         done[up] += 1
         turns[up] += coming.work
-        last[up] = len(loads)
-    return tuple(loads)
+        last[up] = len(order)
+    return tuple(order)
+
+
+ORDERS = {ROTATION: rotation, RISING: rising}
 
 
 # --- drawn by lot, from `random` alone

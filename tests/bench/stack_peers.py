@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from math import sqrt
 from statistics import mean, stdev
 
 from floor.core.gym import Gym, Plate
+from floor.core.ladder import better
 from floor.core.sequence import SequencePlan, Step, least_moves
-from floor.core.stacks import Stack, build, change, load_of
+from floor.core.stacks import Stack, build, change, load_of, loads_of
+from floor.sim.plates import CEILING, SimSet
 
 
 def moves(bar: str, stacks: Sequence[Stack]) -> int:
@@ -67,6 +69,35 @@ def ahead(gym: Gym, bar: str, loads: Sequence[int], horizon: int, habit_cost: in
         on = _plan(gym, bar, loads[n : n + horizon], on, habits, habit_cost).stacks[0]
         habits[bar, load] = on
         yield on
+
+
+def with_better_ramps(
+    gym: Gym, lifters: Sequence[Sequence[SimSet]], order: Callable[[Sequence[Sequence[SimSet]]], Sequence[SimSet]]
+) -> tuple[int, int]:
+    """The least moves with the evening's own ramp loads, and with its rungs moved for it; the same order of sets.
+
+    A rung stays under everybody's ceiling: CEILING per cent of the work load behind it.
+    """
+    bar = gym.bars[0]
+    caps: dict[int, int] = {}
+    for sets in lifters:
+        for n, s in enumerate(sets):
+            if not s.work:
+                work = next(later.load for later in sets[n:] if later.work)
+                caps[s.load] = min(caps.get(s.load, work), work * CEILING // 100)
+    rungs, coming = tuple(sorted(caps)), order(lifters)
+
+    def moved(ladder: Sequence[int]) -> int | None:
+        if any(load > caps[rung] for rung, load in zip(rungs, ladder, strict=True)):
+            return None
+        new = dict(zip(rungs, ladder, strict=True))
+        steps = [Step(bar.id, s.load if s.work else new[s.load]) for s in coming]
+        plan = least_moves(gym, steps, bar.id, ())
+        return plan.moves if isinstance(plan, SequencePlan) else None
+
+    before = moved(rungs)
+    assert before is not None
+    return before, better(rungs, loads_of(gym, bar.id), moved)[1] if rungs else before
 
 
 def _plan(
