@@ -7,7 +7,7 @@ it was built before here unless a change saves more than it confuses.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -46,7 +46,7 @@ def loading(state: State, station_id: int, coming: TheSet, lifter: int) -> Loadi
     steps = [_step(gym, station_id, s, taken) for s in coming_at(state, station_id, coming, lifter)]
     stack = _first_stack(
         gym.unit, gym.plates, gym.bars, gym.collar, tuple(steps), station.bar, station.stack,
-        tuple(sorted(taken.items())), tuple(sorted(station.built.items())),
+        _that_matter(gym, steps, taken), _of_these(steps, station.built),
     )
     step = steps[0]
     change = stacks.change(station.bar, station.stack, step.bar, stack)
@@ -59,6 +59,24 @@ def _step(gym: Gym, station_id: int, coming: TheSet, taken: dict[str, int]) -> S
     from_floor = gym.lifts[coming.lift].from_floor
     load, _ = stacks.nearest(gym, coming.load, bar, taken, from_floor)
     return Step(bar, load, from_floor)
+
+
+def _that_matter(gym: Gym, steps: list[Step], taken: dict[str, int]) -> tuple[tuple[str, int], ...]:
+    """What others hold, as far as these sets could want it: then a change elsewhere asks for nothing anew."""
+    most = max((step.load - stacks.load_of(gym, step.bar, ())) // 2 for step in steps)
+    held = []
+    for plate in gym.plates:
+        free = max(0, plate.pairs - taken.get(plate.id, 0))
+        held.append((plate.id, plate.pairs - min(free, max(0, most) // plate.mass)))
+    return tuple(held)
+
+
+def _of_these(
+    steps: list[Step], built: Mapping[tuple[str, int], stacks.Stack]
+) -> tuple[tuple[tuple[str, int], stacks.Stack], ...]:
+    """The habits that these sets meet."""
+    met = {(step.bar, step.load) for step in steps}
+    return tuple(sorted((key, stack) for key, stack in built.items() if key in met))
 
 
 @lru_cache(maxsize=512)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from floor.core.commands import RecordWhole
 from floor.core.forecast import coming_at
 from floor.core.loading import loading
-from tests.core.scenes import RACK, Scene, a_set, evening, kg, ready
+from tests.core.scenes import PLATFORM, RACK, Scene, a_set, evening, kg, ready
 
 
 def stack_for(scene: Scene, lifter: int) -> tuple[str, ...]:
@@ -55,3 +55,24 @@ def test_a_set_recorded_late_is_loaded_as_it_was_shown() -> None:
     shown = stack_for(scene, 1)
     recorded = scene.when(RecordWhole(1, scene.coming(1).no, 5)).event("set_recorded")
     assert recorded.stack == shown
+
+
+def test_plates_too_heavy_for_the_coming_sets_may_stand_anywhere() -> None:
+    """A 25 at another station is nothing to sets of 60 kg and less: they are built as if it were here."""
+    scene = evening(ready(1, squat=60), ready(2, squat=50))
+    elsewhere = scene.state.evening.stations[PLATFORM]
+    stations = {**scene.state.evening.stations, PLATFORM: replace(elsewhere, stack=("25", "25"))}
+    away = replace(scene.state, evening=replace(scene.state.evening, stations=stations))
+    for lifter in (1, 2):
+        assert loading(away, RACK, scene.coming(lifter), lifter) == loading(
+            scene.state, RACK, scene.coming(lifter), lifter
+        )
+
+
+def test_a_plate_the_coming_sets_want_is_missed_when_it_stands_elsewhere() -> None:
+    scene = evening(ready(1, squat=60))
+    elsewhere = scene.state.evening.stations[PLATFORM]
+    gone = tuple(p.id for p in scene.state.gym.plates if p.id == "20" for _ in range(p.pairs))
+    stations = {**scene.state.evening.stations, PLATFORM: replace(elsewhere, stack=gone)}
+    away = replace(scene.state, evening=replace(scene.state.evening, stations=stations))
+    assert "20" not in loading(away, RACK, scene.coming(1), 1).stack
