@@ -4,9 +4,11 @@
       "walk": 10,                       seconds for another lifter to step on (0)
       "closing": 3600,                  when the session ends (none: as early as can be)
       "pace": {"plate": 6, "bar": 30, "height": 20},   seconds; plates on both sides at once
+      "plates": {"25": 2, "10": 4},     pairs the gym has of each plate (those not named: enough)
+      "bars": {"15": 1},                how many of each bar (those not named: enough)
       "stations": [{"name": "1", "free": 0, "stack": "20: 25 5", "told": ["Ada"]}],
       "lifters": [
-        {"name": "Ada", "comes": 0, "sets": [
+        {"name": "Ada", "comes": 0, "leaves": 3000, "sets": [
           {"seconds": 40, "rest": 60, "stack": "20: 10", "load": 40, "ramp": true},
           {"seconds": 45, "rest": 180, "longest": 300, "stack": "20: 25 5", "load": 80, "times": 5, "eyes": 1}
         ]}
@@ -16,25 +18,28 @@
 A stack is the bar, a colon and one sleeve's plates from the inside out, by the
 names painted on them; "height" beside it is where the bar stands. Where nobody
 knows the plates, give set-ups instead: "set_ups": {"A": {"A": 0, "B": 20},
-"B": {"A": 20, "B": 0}} and "set_up": "A" in each set. Of a set only "seconds"
+"B": {"A": 20, "B": 0}} and "set_up": "A" in each set, and "clashes": [["A", "B"]]
+for pairs that cannot be on two stations at once (from "plates" and "bars" that
+is worked out; "A" twice for one that there is once). Of a set only "seconds"
 and "rest" must be there: "longest" is the longest sensible rest (twice the
 rest), "stations" the names of those it can be done at (all), "load" and "ramp"
 are for the rising bar, "times" repeats it, "eyes" is how much the coach should
 see it. "stations" may be left out for one station. "comes" is when a late
-lifter is there; "told" are lifters promised the first turns at a station.
-A name that is none of these is refused, with its line.
+lifter is there, "leaves" when one must be done (later is counted); "told" are
+lifters promised the first turns at a station. A name that is none of these is refused, with its line.
 """
 
 from __future__ import annotations
 
-from floor.core.planner import Chain, Evening, Pace, Place, PlannedSet, Rig, tables, wrong_with
+from floor.core.planner import Chain, Evening, Pace, Place, PlannedSet, Rig, clashes, tables, wrong_with
+from floor.core.planner.problem import Table
 from floor.core.units import parse_load
 from floor.located_json import BadFile, Located, Number, parse
 
 DAY = 86_400
 MOST_SETS = 600
 """So that a mistyped file is refused and not worked on for an hour."""
-_TOP = ("walk", "closing", "pace", "stations", "lifters", "set_ups")
+_TOP = ("walk", "closing", "pace", "plates", "bars", "stations", "lifters", "set_ups", "clashes")
 _SET = ("seconds", "rest", "longest", "stack", "height", "set_up", "stations", "load", "ramp", "times", "eyes")
 
 
@@ -105,13 +110,16 @@ class _File:
             self.stations = [_word(one["name"], "a station's name") for one in fields]
             self.once(self.stations, [one["name"] for one in fields], "station")
         lifters = _items(self.top["lifters"], "lifters")
-        people = [_fields(at, ("name", "comes", "sets"), ("name", "sets")) for at in lifters]
+        people = [_fields(at, ("name", "comes", "leaves", "sets"), ("name", "sets")) for at in lifters]
         names = [_word(one["name"], "a lifter's name") for one in people]
         self.once(names, [one["name"] for one in people], "lifter")
         chains = tuple(
-            Chain(name, tuple(s for at in _items(one["sets"], "sets") for s in self.sets(at)), self.comes(one))
+            Chain(
+                name, tuple(s for at in _items(one["sets"], "sets") for s in self.sets(at)), self.comes(one),
+                self.leaves(one),
+            )
             for name, one in zip(names, people, strict=True)
-        )
+        )  # fmt: skip
         row = tuple(self.place(one, names) for one in fields) or (Place("1"),)
         if self.bare is not None and len(self.rigs) > 1:
             raise BadFile(self.bare.line, "'stack' is missing; other sets and stations have one.")
@@ -120,7 +128,8 @@ class _File:
             change = self.set_ups()
             moved = tuple(tuple(0 for _ in self.names) for _ in self.names)
         closing = _whole(self.top["closing"], "closing", 0) if "closing" in self.top else None
-        evening = Evening(chains, row, change, moved, _whole(self.top.get("walk"), "walk", 0), closing)
+        walk = _whole(self.top.get("walk"), "walk", 0)
+        evening = Evening(chains, row, change, moved, walk, closing, self.clashes())
         wrong = wrong_with(evening)
         if wrong:
             raise BadFile(self.line, wrong)
@@ -135,6 +144,42 @@ class _File:
     @staticmethod
     def comes(one: dict[str, Located]) -> int:
         return _whole(one.get("comes"), "comes", 0)
+
+    @staticmethod
+    def leaves(one: dict[str, Located]) -> int | None:
+        return _whole(one["leaves"], "leaves", 0) if "leaves" in one else None
+
+    def clashes(self) -> Table:
+        """Which rigs cannot be on two stations at once."""
+        if not self.by_name:
+            if "clashes" in self.top:
+                raise BadFile(self.top["clashes"].line, "clashes are between set_ups; beside stacks, give plates.")
+            plates, bars = self.stock("plates"), self.stock("bars")
+            return clashes(self.rigs, plates, bars) if plates or bars else ()
+        for wrong in ("plates", "bars"):
+            if wrong in self.top:
+                raise BadFile(self.top[wrong].line, f"the file has set_ups, so give clashes and no {wrong}.")
+        if "clashes" not in self.top:
+            return ()
+        table = [[0] * len(self.names) for _ in self.names]
+        for at in _items(self.top["clashes"], "pairs of set_ups"):
+            pair = [_word(one, "a set-up") for one in _items(at, "two set_ups")]
+            unknown = [name for name in pair if name not in self.names]
+            if unknown:
+                raise BadFile(at.line, f"there is no set-up {unknown[0]!r}.")
+            if len(pair) != 2:
+                raise BadFile(at.line, "a clash is between two set_ups.")
+            a, b = (self.names.index(name) for name in pair)
+            table[a][b] = table[b][a] = 1
+        return tuple(map(tuple, table))
+
+    def stock(self, what: str) -> dict[str, int]:
+        if what not in self.top:
+            return {}
+        at = self.top[what]
+        if not at.fields:
+            raise BadFile(at.line, f"{what} should be an object of names and how many there are.")
+        return {name: _whole(value, f"how many {name}", 0) for name, value in at.fields.items()}
 
     def pace(self) -> Pace:
         usual = Pace()

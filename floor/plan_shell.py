@@ -64,6 +64,11 @@ def _as_words(made: Plan, peers: dict[str, Plan]) -> str:
         left = closing - made.finish
         by = f"{_clock(left)} before" if left >= 0 else f"{_clock(-left)} after"
         lines.append(f"The plan ends {by} closing at {_clock(closing)}.")
+    ends = {turn.lifter: turn.end for turn in made.turns}
+    for n, chain in enumerate(made.evening.chains):
+        if chain.leaves is not None and ends.get(n, 0) > chain.leaves:
+            over = _clock(ends[n] - chain.leaves)
+            lines.append(f"{chain.name} lifts {over} past the time to leave, {_clock(chain.leaves)}.")
     lines.append("Waits are past the longest sensible rest, added up over the lifters. Times are h:mm:ss or m:ss.")
     return "\n".join(lines)
 
@@ -105,6 +110,6 @@ def _as_json(made: Plan, peers: dict[str, Plan]) -> dict[str, object]:
 
 def _sums(one: Plan) -> dict[str, object]:
     return {
-        "finish": one.finish, "waited": one.waited, "set_up": one.set_up, "plates": one.moved,
+        "finish": one.finish, "waited": one.waited, "overdue": one.overdue, "set_up": one.set_up, "plates": one.moved,
         "eyes_on": eyes_share(one),
     }  # fmt: skip

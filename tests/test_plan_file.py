@@ -44,6 +44,41 @@ def test_set_ups_can_be_given_without_plates() -> None:
     assert (evening.change, evening.chains[0].sets[0].rig) == (((0, 20), (30, 0)), 1)
 
 
+def test_two_stations_share_the_plates_the_file_names() -> None:
+    evening = read_evening(
+        '{"plates": {"25": 1}, "bars": {"15": 1}, "stations": [{"name": "left"}, {"name": "right"}], "lifters": ['
+        '{"name": "x", "leaves": 900, "sets": [{"seconds": 9, "rest": 0, "stack": "20: 25"}]},'
+        '{"name": "y", "sets": [{"seconds": 9, "rest": 0, "stack": "20: 25 5"},'
+        ' {"seconds": 9, "rest": 0, "stack": "15:"}]}]}'
+    )
+    assert [chain.leaves for chain in evening.chains] == [900, None]
+    assert evening.clash == ((1, 1, 0), (1, 1, 0), (0, 0, 1))
+
+
+NAMED = """{"set_ups": {"A": {"A": 0, "B": 20}, "B": {"A": 30, "B": 0}},
+"clashes": [["A", "B"]],
+"lifters": [{"name": "x", "sets": [{"seconds": 9, "rest": 0, "set_up": "B"}]}]}"""
+
+
+def test_clashes_are_between_named_set_ups() -> None:
+    assert read_evening(NAMED).clash == ((0, 1), (1, 0))
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "reason"),
+    [
+        ('["A", "B"]', '["A", "C"]', "there is no set-up 'C'."),
+        ('["A", "B"]', '["A"]', "a clash is between two set_ups."),
+        ('["A", "B"]', "7", "a list of two set_ups should stand here."),
+        ('"clashes": [["A", "B"]]', '"plates": {"25": 1}', "the file has set_ups, so give clashes and no plates."),
+    ],
+)
+def test_a_bad_clash_is_named_with_its_line(old: str, new: str, reason: str) -> None:
+    with pytest.raises(BadFile) as caught:
+        read_evening(NAMED.replace(old, new, 1))
+    assert (caught.value.line, caught.value.reason) == (2, reason)
+
+
 def bad(old: str, new: str) -> BadFile:
     assert old in GOOD
     with pytest.raises(BadFile) as caught:
@@ -56,6 +91,10 @@ def bad(old: str, new: str) -> BadFile:
     [
         ('"walk": 10,', '"walk": 10', 3, "a comma or }"),
         ('"walk": 10', '"walk": -1', 2, "walk should be a whole number"),
+        ('"walk": 10', '"plates": {}', 2, "plates should be an object of names"),
+        ('"walk": 10', '"plates": {"25": -1}', 2, "how many 25 should be a whole number"),
+        ('"walk": 10', '"clashes": [["A", "B"]]', 2, "clashes are between set_ups"),
+        ('"comes": 60', '"leaves": "soon"', 7, "leaves should be a whole number"),
         ('"walk": 10', '"walk": true', 2, "walk should be a whole number"),
         ('"closing": 3600', '"closing": 99999999999', 3, "closing should be from 0 to 86400"),
         ('"closing": 3600', '"walk": 3', 3, "'walk' is there twice"),

@@ -12,20 +12,34 @@ from dataclasses import dataclass
 
 from floor.core.planner.beam import beam
 from floor.core.planner.bounds import lower_bound
-from floor.core.planner.cooling import HOT, Weights, cool
+from floor.core.planner.cooling import HOT, cool
+from floor.core.planner.dispatch import LEANINGS, dispatched
 from floor.core.planner.peers import rising, rotation
 from floor.core.planner.problem import Evening
-from floor.core.planner.split import parts
+from floor.core.planner.split import Part, parts
 from floor.core.planner.tables import NEVER, Tables, Turn
+from floor.core.planner.walk import Weights
+from floor.core.planner.watching import at_once, watched_share
 
-GOALS = ("closing", "waits", "finish", "plates")
-"""In this order unless told otherwise: seconds after closing (without one, the finish), waits too long, the finish,
-plates. With plates before the finish one lifter after the other is planned, each with a bar to themselves."""
+GOALS = ("closing", "leaving", "care", "finish", "plates")
+"""In this order unless told otherwise: seconds after closing (without one, the finish), seconds after lifters leave,
+care, the finish, plates. Care is the seconds waited too long with what is worth some waiting: eyes-on sets at once and
+plates moved. "waits" and "eyes" can be named alone. With plates before the finish one lifter after the other is
+planned, each with a bar to themselves."""
+KINDS = (*GOALS, "waits", "eyes")
+"""Every goal there is."""
+EYES_WORTH = 5
+"""Seconds one lifter may wait for a second less that two eyes-on sets of rank 1 are at once. No source; on simulated
+evenings a twentieth more waiting buys a tenth more of these sets seen, and 10 buys little more."""
+PLATE_WORTH = 5
+"""Seconds one lifter may wait for a plate less to move. No source; about what it takes to move one."""
 FIRST = 80_000
 REFINED = 2_400_000
 _BEAM_COST = 12
 _ROUND = 800_000
 _FEW = 3
+_HOT_LINKED = 40.0
+"""Lifters who go between stations make more ways to be wrong: one long cooling from hotter, not several (by trying)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +67,27 @@ class Plan:
         return sum(turn.waited for turn in self.turns)
 
     @property
+    def overdue(self) -> int:
+        """Seconds lifters lift after they were to leave, summed over them."""
+        due = {(i, len(c.sets) - 1): c.leaves for i, c in enumerate(self.evening.chains) if c.leaves is not None}
+        return sum(max(0, turn.end - due[turn.lifter, turn.no]) for turn in self.turns if (turn.lifter, turn.no) in due)
+
+    @property
+    def at_once(self) -> int:
+        """Seconds that eyes-on sets at different stations share, each times the lesser weight of the two."""
+        return at_once(self.evening, self.turns)
+
+    @property
+    def care(self) -> int:
+        """Seconds waited too long, with the waiting that eyes-on sets at once and plates moved are worth."""
+        return self.waited + EYES_WORTH * self.at_once + PLATE_WORTH * self.moved
+
+    @property
+    def costs(self) -> tuple[int, ...]:
+        """What the plan costs by GOALS, in their order; the less the better, the first counts most."""
+        return self.late, self.overdue, self.care, self.finish, self.moved
+
+    @property
     def set_up(self) -> int:
         """Seconds of set-up, summed over the stations."""
         return sum(turn.set_up for turn in self.turns)
@@ -70,22 +105,39 @@ class Plan:
 def plan(evening: Evening, budget: int = FIRST, goals: Sequence[str] = GOALS) -> Plan:
     """The best plan found within about that many nodes, by the goals in their order, then by the finish.
 
-    Raises ValueError for a goal that is none of GOALS. The evening is one that
+    Raises ValueError for a goal that is none of KINDS. The evening is one that
     `wrong_with` finds nothing wrong with.
     """
-    strange = [goal for goal in goals if goal not in GOALS]
+    strange = [goal for goal in goals if goal not in KINDS]
     if strange:
         raise ValueError(f"unknown goal: {strange[0]!r}")
+    found = parts(evening)
+    joint = not {"eyes", "care"}.isdisjoint(goals) and _watched_parts(found) > 1
+    alone = budget * 3 // 4 if joint else budget
     sets = sum(len(chain.sets) for chain in evening.chains)
     turns: list[Turn] = []
     least = 0
-    for part in parts(evening):
-        share = budget * sum(len(chain.sets) for chain in part.evening.chains) // max(1, sets)
+    for part in found:
+        share = alone * sum(len(chain.sets) for chain in part.evening.chains) // max(1, sets)
         search = _Search(Tables.of(part.evening), share, tuple(goals))
         search.run()
         turns += part.whole(search.t.turns(search.order))
         least = max(least, search.known)
+    if joint and at_once(evening, turns):
+        turns = _less_at_once(evening, turns, budget - alone, tuple(goals))
     return _made(evening, turns, least)
+
+
+def _watched_parts(found: Sequence[Part]) -> int:
+    return sum(any(one.eyes for chain in part.evening.chains for one in chain.sets) for part in found)
+
+
+def _less_at_once(evening: Evening, turns: list[Turn], budget: int, goals: tuple[str, ...]) -> list[Turn]:
+    """The turns of parts that were planned apart, or better ones: what one coach can see depends on all of them."""
+    search = _Search(Tables.of(evening), budget, goals)
+    search.offer([turn.lifter for turn in sorted(turns, key=lambda turn: (turn.start, turn.station))])
+    search.cool(budget, 1)
+    return search.t.turns(search.order) if search.score < search.score_of(turns) else turns
 
 
 def by_rising(evening: Evening, passing: bool = False) -> Plan:
@@ -104,18 +156,8 @@ def least_finish(evening: Evening) -> int:
 
 
 def eyes_share(plan: Plan) -> float | None:
-    """The share of eyes-on sets, by weight, with no other at another station at the same time; None without any."""
-    sets = plan.evening.chains
-    seen = [(turn, sets[turn.lifter].sets[turn.no].eyes) for turn in plan.turns]
-    eyes = [(turn, weight) for turn, weight in seen if weight]
-    if not eyes:
-        return None
-    alone = [
-        weight
-        for a, weight in eyes
-        if not any(a.station != b.station and a.start < b.end and b.start < a.end for b, _ in eyes)
-    ]
-    return sum(alone) / sum(weight for _, weight in eyes)
+    """The share of the plan's eyes-on sets, by weight, that one coach can stand at; None without any."""
+    return watched_share(plan.evening, plan.turns)
 
 
 def _made(evening: Evening, turns: list[Turn], least: int) -> Plan:
@@ -155,9 +197,12 @@ class _Search:
         spares most of them.
         """
         t = self.t
+        single = len(t.evening.places) == 1
         for order in (rising(t), rising(t, passing=True), rotation(t)):
             self.offer(order)
-        single = len(t.evening.places) == 1
+        for leaning in LEANINGS[: _FEW if single else None]:
+            self.offer(dispatched(t, leaning))
+            self.left -= len(t.seconds) * len(t.sets)
         people = sum(1 for sets in t.sets if sets)
         if single and t.seconds:
             self.offer_beam(8 if self.left >= FIRST // 2 else 2, NEVER)
@@ -169,7 +214,7 @@ class _Search:
             self.offer_beam(3 * self.left // (_BEAM_COST * max(1, people * len(t.seconds))), self.fastest)
         seed = 2
         while self.left > 0 and not self.nothing_left():
-            self.cool(min(self.left, _ROUND), seed)
+            self.cool(min(self.left, _ROUND) if single else self.left, seed)
             seed += 1
 
     @property
@@ -185,18 +230,27 @@ class _Search:
 
     def offer(self, order: Sequence[int]) -> None:
         """Take the order if it is better by the goals."""
-        turns = self.t.turns(order)
-        finish = max((turn.end for turn in turns), default=0)
-        counts = {
-            "closing": max(0, finish - (self.t.evening.closing or 0)),
-            "waits": sum(turn.waited for turn in turns),
-            "finish": finish,
-            "plates": sum(turn.moved for turn in turns),
-        }
-        score = (*(counts[goal] for goal in self.goals), finish)
-        self.fastest = min(self.fastest, finish)
+        score = self.score_of(self.t.turns(order))
+        self.fastest = min(self.fastest, score[-1])
         if score < self.score:
             self.order, self.score = list(order), score
+
+    def score_of(self, turns: Sequence[Turn]) -> tuple[int, ...]:
+        """What each goal costs, then the finish."""
+        finish = max((turn.end for turn in turns), default=0)
+        evening, due = self.t.evening, self.t.due
+        eyes = at_once(evening, turns) if len(evening.places) > 1 else 0
+        waits, plates = sum(turn.waited for turn in turns), sum(turn.moved for turn in turns)
+        counts = {
+            "closing": max(0, finish - (evening.closing or 0)),
+            "leaving": sum(max(0, turn.end - due[self.t.sets[turn.lifter][turn.no]]) for turn in turns),
+            "waits": waits,
+            "eyes": eyes,
+            "care": waits + EYES_WORTH * eyes + PLATE_WORTH * plates,
+            "finish": finish,
+            "plates": plates,
+        }
+        return (*(counts[goal] for goal in self.goals), finish)
 
     def offer_beam(self, width: int, best: int) -> None:
         """A beam; when it was whole, nothing finishes earlier than what is now known."""
@@ -211,7 +265,8 @@ class _Search:
     def cool(self, steps: int, seed: int) -> None:
         """One cooling from the best order so far, weighing most the first goal that still costs something."""
         if steps > 0:
-            hot = HOT if steps > FIRST else HOT / 4
+            hot = HOT if len(self.t.evening.places) == 1 else _HOT_LINKED
+            hot = hot if steps > FIRST else hot / 4
             self.offer(cool(self.t, self.order, steps, self.weights(), seed, hot))
             self.left -= steps
 
@@ -226,5 +281,8 @@ class _Search:
             if cost:
                 weight = 0.02
         closing = self.t.evening.closing or 0
-        late, finish, waits, plates = (by_goal.get(goal, 0.0) for goal in ("closing", "finish", "waits", "plates"))
-        return Weights(late, finish, waits, plates, closing)
+        late, finish, leaving, waits, eyes, plates, care = (
+            by_goal.get(goal, 0.0) for goal in ("closing", "finish", "leaving", "waits", "eyes", "plates", "care")
+        )
+        eyes, plates = max(eyes, EYES_WORTH * care), max(plates, PLATE_WORTH * care)
+        return Weights(late, finish, leaving, max(waits, care), eyes, plates, closing)

@@ -8,7 +8,10 @@ rules, and there are no others:
 - a station holds one set at a time, and between two consecutive sets there the
   bar is made ready: walking on (if the lifter is another) and the change from
   one rig to the next. Hands may change the bar while the next lifter rests;
-- nobody lifts before they have come, no station before it is free.
+- nobody lifts before they have come, no station before it is free;
+- two rigs that clash (together they take more plates or bars than there are)
+  are never on two stations at once: of two such sets, the set-up of the later
+  begins when the earlier is over.
 
 The model of rests as least delays between jobs of a chain on one machine is
 Wikum, Llewellyn and Nemhauser 1994, Oper Res Lett 16:87-99; set-ups that
@@ -45,11 +48,19 @@ class PlannedSet:
 
 @dataclass(frozen=True, slots=True)
 class Chain:
-    """One lifter's sets in order. `ready` is when the first can start: come, and rested."""
+    """One lifter's sets in order. `ready` is when the first can start: come, and rested.
+
+    `leaves` is when the lifter must be done, None when they stay: later is
+    counted, not forbidden. Waiting for the first set counts from `patience` on,
+    in seconds from the start (the end of the longest sensible rest of someone
+    who has lifted); None: it never does.
+    """
 
     name: str
     sets: tuple[PlannedSet, ...]
     ready: int = 0
+    leaves: int | None = None
+    patience: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +82,8 @@ class Evening:
 
     `walk` is the seconds it takes another lifter to step on. `closing` is when
     the session ends, None when the finish is simply to be as early as can be.
+    `clash[a][b]` is 1 when rigs a and b cannot be on two stations at once, 0
+    when they can; an empty table has no clash.
     """
 
     chains: tuple[Chain, ...]
@@ -79,6 +92,7 @@ class Evening:
     moved: Table = ((0,),)
     walk: int = 0
     closing: int | None = None
+    clash: Table = ()
 
 
 def wrong_with(evening: Evening) -> str:
@@ -91,11 +105,17 @@ def wrong_with(evening: Evening) -> str:
             return f"The {name} table must have a row and a column for each of the {rigs} rigs."
         if any(cell < 0 for row in table for cell in row):
             return f"The {name} table has a number below zero."
+    if evening.clash and (len(evening.clash) != rigs or any(len(row) != rigs for row in evening.clash)):
+        return f"The clash table must have a row and a column for each of the {rigs} rigs, or be empty."
+    if any(a != b for a, b in zip(evening.clash, zip(*evening.clash, strict=True), strict=True)):
+        return "A clash is between two rigs: the table must be the same both ways."
     if evening.walk < 0:
         return "Walking on takes no less than 0 seconds."
     for chain in evening.chains:
         if chain.ready < 0:
             return f"{chain.name} comes before the evening starts."
+        if chain.leaves is not None and chain.leaves < 0:
+            return f"{chain.name} leaves before the evening starts."
         for no, one in enumerate(chain.sets, 1):
             where = f"{chain.name}, set {no}"
             if one.seconds <= 0:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from floor.core.planner.problem import Table
@@ -40,3 +41,21 @@ def tables(rigs: Sequence[Rig], pace: Pace) -> tuple[Table, Table]:
             )
         )
     return tuple(seconds), tuple(plates)
+
+
+def clashes(rigs: Sequence[Rig], pairs: Mapping[str, int], bars: Mapping[str, int] | None = None) -> Table:
+    """1 where two rigs together need more than the gym has, 0 where not; a rig beside itself counts as two of it.
+
+    `pairs` are the pairs of each plate by the name on it, `bars` how many there
+    are of each bar; what is not named there is taken to be enough. Three stations
+    at once can need more than any two: that is not seen here.
+    """
+    need = [Counter(rig.stack) for rig in rigs]
+
+    def clash(a: int, b: int) -> bool:
+        both = need[a] + need[b]
+        if any(count > pairs.get(plate, count) for plate, count in both.items()):
+            return True
+        return rigs[a].bar == rigs[b].bar and (bars or {}).get(rigs[a].bar, 2) < 2
+
+    return tuple(tuple(int(clash(a, b)) for b in range(len(rigs))) for a in range(len(rigs)))

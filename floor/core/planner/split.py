@@ -1,4 +1,7 @@
-"""An evening in its independent parts: stations that no lifter goes between are planned one by one."""
+"""An evening in its independent parts, planned one by one.
+
+Stations that no lifter goes between and that no two clashing rigs are on.
+"""
 
 from __future__ import annotations
 
@@ -31,17 +34,35 @@ def parts(evening: Evening) -> list[Part]:
             p = root[p]
         return p
 
+    def join(p: int, q: int) -> None:
+        a, b = sorted((find(p), find(q)))
+        root[b] = a
+
     needs = [sorted({p for one in chain.sets for p in one.stations}) for chain in evening.chains]
     for stations in needs:
         for p in stations[1:]:
-            a, b = sorted((find(stations[0]), find(p)))
-            root[b] = a
+            join(stations[0], p)
+    for p, q in _together(evening):
+        join(p, q)
     found = []
     for top in sorted({find(stations[0]) for stations in needs if stations}):
         stations = [p for p in range(len(root)) if find(p) == top]
         lifters = [i for i, need in enumerate(needs) if need and find(need[0]) == top]
         found.append(Part(_only(evening, lifters, stations), tuple(lifters), tuple(stations)))
     return found
+
+
+def _together(evening: Evening) -> list[tuple[int, int]]:
+    """Pairs of stations with rigs that cannot be on both at once."""
+    if not any(map(any, evening.clash)):
+        return []
+    count = range(len(evening.places))
+    rigs: list[set[int]] = [set() for _ in count]
+    for chain in evening.chains:
+        for one in chain.sets:
+            for p in one.stations:
+                rigs[p].add(one.rig)
+    return [(p, q) for p in count for q in range(p) if any(evening.clash[a][b] for a in rigs[p] for b in rigs[q])]
 
 
 def _only(evening: Evening, lifters: list[int], stations: list[int]) -> Evening:

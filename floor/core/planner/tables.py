@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from floor.core.planner.problem import Evening
+from floor.core.planner.problem import Evening, Table
+from floor.core.planner.sharing import Held, clear
 
 NEVER = 10**9
 """Seconds no evening lasts."""
@@ -36,7 +37,9 @@ class Tables:
     `lead[s]` is the least time the bar can be without a set before s (a set-up, or
     the whole rest when the lifter's own last set was the one before), `tail[s]` the least time from its
     start to the end of its chain, `cold[s]` what may pass after the rest before
-    it until the wait counts. `set_up[a][b]` and `moved[a][b]` are for b straight
+    it until the wait counts, `due[s]` when it must be over (when its lifter
+    leaves, for their last set). `clash` is the evening's, None without any;
+    `eyes[s]` how much the set should be seen. `set_up[a][b]` and `moved[a][b]` are for b straight
     after a; `first` and `first_moved` for the first set at each station.
     """
 
@@ -45,6 +48,8 @@ class Tables:
     seconds: list[int] = field(default_factory=list)
     rest: list[int] = field(default_factory=list)
     cold: list[int] = field(default_factory=list)
+    due: list[int] = field(default_factory=list)
+    eyes: list[int] = field(default_factory=list)
     lead: list[int] = field(default_factory=list)
     tail: list[int] = field(default_factory=list)
     rig: list[int] = field(default_factory=list)
@@ -65,15 +70,19 @@ class Tables:
             for one in reversed(chain.sets):
                 tails.append(one.seconds + (one.rest + tails[-1] if tails else 0))
             t.tail += reversed(tails)
-            may = NEVER
+            may = NEVER if chain.patience is None else max(0, chain.patience - chain.ready)
             for one in chain.sets:
                 t.seconds.append(one.seconds)
                 t.rest.append(one.rest)
                 t.cold.append(may)
                 may = one.longest - one.rest
+                t.due.append(NEVER)
+                t.eyes.append(one.eyes)
                 t.rig.append(one.rig)
                 t.owner.append(i)
                 t.where.append(one.stations)
+            if chain.sets and chain.leaves is not None:
+                t.due[-1] = chain.leaves
         for station, place in enumerate(evening.places):
             for i in place.told:
                 t.where[t.sets[i][0]] = (station,)
@@ -104,6 +113,11 @@ class Tables:
         """The lifters who were promised the first turns, in order, station by station."""
         return [i for place in self.evening.places for i in place.told]
 
+    @property
+    def clash(self) -> Table | None:
+        """The evening's table of rigs that cannot be on two stations at once, None without any."""
+        return self.evening.clash if len(self.evening.places) > 1 and any(map(any, self.evening.clash)) else None
+
     def turns(self, lifters: Sequence[int]) -> list[Turn]:
         """Every set as early as the rules allow, taken in that order; each where it can start first.
 
@@ -114,15 +128,24 @@ class Tables:
         last = [-1] * len(free)
         ready = [c.ready for c in self.evening.chains]
         done = [0] * len(ready)
+        held: list[Held] = [None] * len(free)
+        clash = self.clash
         turns = []
         for i in lifters:
             s = self.sets[i][done[i]]
             rows = [self.first[p] if last[p] < 0 else self.set_up[last[p]] for p in range(len(free))]
-            start, set_up, place = min((max(ready[i], free[p] + rows[p][s]), rows[p][s], p) for p in self.where[s])
+            could = []
+            for p in self.where[s]:
+                start = max(ready[i], free[p] + rows[p][s])
+                if clash is not None:
+                    start = clear(held, p, start, rows[p][s], self.seconds[s], clash[self.rig[s]])
+                could.append((start, rows[p][s], p))
+            start, set_up, place = min(could)
             moved = self.first_moved[place][s] if last[place] < 0 else self.moved[last[place]][s]
             end = start + self.seconds[s]
             waited = max(0, start - ready[i] - self.cold[s])
             turns.append(Turn(i, done[i], place, start, end, waited, set_up, moved))
+            held[place] = (start, end, set_up, self.rig[s], self.eyes[s], held[place])
             free[place], last[place], ready[i] = end, s, end + self.rest[s]
             done[i] += 1
         return turns

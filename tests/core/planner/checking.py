@@ -26,6 +26,8 @@ def breaches(evening: Evening, turns: Iterable[Turn]) -> list[str]:
                 found.append(f"{chain.name}'s set {turn.no} is at a station where it can't be done")
             before = chain.sets[turn.no - 1] if turn.no else None
             waited = max(0, turn.start - mine[turn.no - 1].end - before.longest) if before else 0
+            if before is None and chain.patience is not None:
+                waited = max(0, turn.start - max(chain.patience, chain.ready))
             if turn.waited != waited:
                 found.append(f"{chain.name}'s wait before set {turn.no} is {waited}, not {turn.waited}")
             rested = turn.end + one.rest
@@ -43,4 +45,16 @@ def breaches(evening: Evening, turns: Iterable[Turn]) -> list[str]:
             if (turn.set_up, turn.moved) != (set_up, moved):
                 found.append(f"{place.name} is made ready with {set_up} s and {moved} plates")
             free, rig, last = turn.end, one.rig, turn.lifter
+    return found + _clashes(evening, turns)
+
+
+def _clashes(evening: Evening, turns: list[Turn]) -> list[str]:
+    found = []
+    for first in turns:
+        for second in turns:
+            if first.station == second.station or second.start < first.start or not evening.clash:
+                continue
+            rigs = [evening.chains[turn.lifter].sets[turn.no].rig for turn in (first, second)]
+            if evening.clash[rigs[0]][rigs[1]] and second.start - second.set_up < first.end:
+                found.append(f"{rigs} are on two stations at {second.start}")
     return found
