@@ -22,13 +22,14 @@ MOST_SETS, MOST_REPS = 20, 50
 
 @dataclass(frozen=True, slots=True)
 class RosterLine:
-    """One line taken: the load in hundredths of the gym's unit."""
+    """One line taken, number `line` of the file: the load in hundredths of the gym's unit."""
 
     lifter: str
     lift: str
     sets: int
     reps: int
     load: int
+    line: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,7 @@ def _line(number: int, cells: Mapping[str, str], gym: Gym, bad: list[BadLine]) -
         bad.append(BadLine(number, "load", "the load must be more than zero."))
     if len(bad) > before or lift is None or isinstance(load, str):
         return None
-    return RosterLine(lifter, lift, sets, reps, convert(load, unit, gym.unit))
+    return RosterLine(lifter, lift, sets, reps, convert(load, unit, gym.unit), number)
 
 
 def _lift(text: str, gym: Gym) -> str | None:

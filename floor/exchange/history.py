@@ -1,0 +1,232 @@
+"""A history file and an open gym -> one command that brings it in, with a preview; or every reason why not.
+
+Nothing is written here: the shell shows the preview, asks, and runs the command.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from floor.core.columns import Columns, find_columns
+from floor.core.commands import BringHistory, PastDay, PastSet
+from floor.core.history import Odd, Past, Place, Reading, Row, SetLine
+from floor.core.historyrows import read_rows
+from floor.core.olddates import Unclear, find_style
+from floor.core.people import PersonAdded
+from floor.exchange.names import Names
+from floor.exchange.spreadsheet import Sheet, Unreadable, read_spreadsheet
+from floor.journal.bygone import Bygone, read_bygone
+from floor.session import Refused, Session
+
+HEADINGS_WITHIN = 10
+"""The row that names the columns is one of so many: a title may stand above it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the coach said about the file; everything may be left out.
+
+    `headings` maps a heading to a field, `lifts` a lift as written to the gym's.
+    `sheet_is` is "lifter" or "lift" when the names of the sheets say it; `only`
+    are the sheets to read, all when empty.
+    """
+
+    headings: Mapping[str, str] = field(default_factory=dict)
+    lifts: Mapping[str, str] = field(default_factory=dict)
+    unit: str = ""
+    dates: str = ""
+    lifter: str = ""
+    lift: str = ""
+    sheet_is: str = ""
+    only: tuple[str, ...] = ()
+    fill: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A sheet with its headings found; `rows` are those below them."""
+
+    name: str
+    columns: Columns
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """A history that can be brought in: what was read, and the command that does it.
+
+    `again` counts the sets that are in the gym already. `odd` has what must be
+    said yes to on its own.
+    """
+
+    path: Path
+    tables: tuple[Table, ...]
+    passed: tuple[str, ...]
+    style: str
+    sets: tuple[SetLine, ...]
+    again: int
+    odd: tuple[Odd, ...]
+    names: Names
+    command: BringHistory
+
+    @property
+    def people(self) -> tuple[PersonAdded, ...]:
+        """Who has to be joined for it: those with something new."""
+        return tuple(person for person in self.names.new if person.id in self.command.new)
+
+
+def prepare(session: Session, path: Path, asked: Asked) -> Prepared | Refused:
+    """Read the file against the gym. Raises JournalError when the record can't be read."""
+    sheets = read_spreadsheet(path)
+    if isinstance(sheets, Unreadable):
+        return Refused(f"{sheets.words} Nothing was taken.")
+    found = _tables(sheets, asked)
+    if isinstance(found, str):
+        return Refused(f"{path}: {found} Nothing was taken.")
+    tables, passed = found
+    cells = (_cell(row, t.columns.places["date"]) for t in tables for row in t.rows)
+    style = find_style(cells, asked.dates)
+    if isinstance(style, Unclear):
+        return Refused(f"{path}: {style.words} Nothing was taken.")
+    today = session.clock.now().astimezone(ZoneInfo(session.zone)).date()
+    pasts = [_read(table, asked, style, today, session) for table in tables]
+    bad = [odd for past in pasts for odd in past.bad]
+    sets = tuple(one for past in pasts for one in past.sets)
+    names = Names(session, by_board=True)
+    numbers: dict[str, int] = {}
+    for one in sets:
+        if one.lifter not in numbers:
+            number = names.number(one.lifter)
+            if isinstance(number, str):
+                bad.append(Odd(one.place, number))
+                number = 0
+            numbers[one.lifter] = number
+    if bad:
+        lines = "\n".join(f"  {odd}" for odd in bad)
+        return Refused(f"Nothing was taken from {path}:\n{lines}")
+    if not sets:
+        return Refused(f"{path} holds no sets under its headings. Nothing was taken.")
+    cursor = session.journal.cursor()
+    try:
+        bygone = read_bygone(cursor, min(s.day for s in sets), max(s.day for s in sets))
+    finally:
+        cursor.close()
+    fresh, odd = _fresh(sets, numbers, bygone)
+    known = {(name.casefold(), lift): (load,) for name, number in numbers.items()
+             for (who, lift), load in bygone.heaviest.items() if who == number}  # fmt: skip
+    slips = Past(sets).odd(session.state.gym.unit, known)
+    new_places = {one.place for one in fresh}
+    command = _command(fresh, numbers, bygone, session.zone, {person.id for person in names.new})
+    odd = tuple(slip for slip in slips if slip.place in new_places) + odd
+    return Prepared(path, tables, passed, style, sets, len(sets) - len(fresh), odd, names, command)
+
+
+def _cell(row: Row, place: int) -> str:
+    return row.cells[place] if place < len(row.cells) else ""
+
+
+def _tables(sheets: tuple[Sheet, ...], asked: Asked) -> tuple[tuple[Table, ...], tuple[str, ...]] | str:
+    """The sheets with their headings, and the names of those passed over because they are empty or not wanted."""
+    missing = [name for name in asked.only if name not in {s.name for s in sheets}]
+    if missing:
+        return f'there is no sheet called "{missing[0]}". It has: {", ".join(s.name for s in sheets)}.'
+    tables: list[Table] = []
+    passed: list[str] = []
+    for sheet in sheets:
+        if not sheet.rows or (asked.only and sheet.name not in asked.only):
+            passed.append(sheet.name)
+            continue
+        table = _table(sheet, asked)
+        if isinstance(table, str):
+            more = " To leave this sheet out, name the others with --sheet." if len(sheets) > 1 else ""
+            return (f'sheet "{sheet.name}": ' if sheet.name else "") + table + more
+        tables.append(table)
+    return (tuple(tables), tuple(passed)) if tables else "there is nothing in it."
+
+
+def _table(sheet: Sheet, asked: Asked) -> Table | str:
+    best = Columns()
+    for place, row in enumerate(sheet.rows[:HEADINGS_WITHIN]):
+        columns = find_columns(row.cells, asked.headings)
+        if len(columns.places) > len(best.places):
+            best, below = columns, sheet.rows[place + 1 :]
+    needed = {"date": "date", "lifter": "lifter", "lift": "lift"}
+    if asked.lifter or asked.sheet_is == "lifter":
+        del needed["lifter"]
+    if asked.lift or asked.sheet_is == "lift":
+        del needed["lift"]
+    lacks = [name for name in needed if name not in best.places]
+    if not {"work", "reps", "sets", "load"} & set(best.places):
+        lacks.append("load and reps (or one with sets in shorthand)")
+    if lacks:
+        return (
+            f"no row at the top names a column for {', '.join(lacks)}. Name the columns date, lifter, lift, load, "
+            'reps, or say which is which, as in --map "Exercise done=lift".'
+        )
+    there = {heading.strip().casefold() for heading in best.headings}
+    absent = [heading for heading in asked.headings if heading.casefold() not in there]
+    if absent:
+        return f'there is no column called "{absent[0]}". It has: {", ".join(h for h in best.headings if h.strip())}.'
+    return best.wrong[0] if best.wrong else Table(sheet.name, best, below)
+
+
+def _read(table: Table, asked: Asked, style: str, today: date, session: Session) -> Past:
+    how = Reading(
+        style=style, unit=asked.unit, lifts=asked.lifts, fill=asked.fill, latest=today,
+        lifter=table.name if asked.sheet_is == "lifter" else asked.lifter,
+        lift=table.name if asked.sheet_is == "lift" else asked.lift,
+    )
+    return read_rows(table.name, table.rows, table.columns, how, session.state.gym)
+
+
+def _fresh(
+    sets: tuple[SetLine, ...], numbers: Mapping[str, int], bygone: Bygone
+) -> tuple[list[SetLine], tuple[Odd, ...]]:
+    """The sets the gym has not yet, and the days on which it has other sets of the same lift."""
+    left = dict(bygone.counts)
+    fresh: list[SetLine] = []
+    for one in sets:
+        key = (one.day, numbers[one.lifter], one.lift, one.load, one.made, one.missed)
+        if left.get(key, 0) > 0:
+            left[key] -= 1
+        else:
+            fresh.append(one)
+    others: dict[tuple[date, int, str], int] = defaultdict(int)
+    for (day, lifter, lift, *_), count in left.items():
+        others[day, lifter, lift] += count
+    odd: dict[Place, Odd] = {}
+    for one in fresh:
+        count = others.get((one.day, numbers[one.lifter], one.lift), 0)
+        if count and one.place not in odd:
+            others_are = f"{count} other {'set' if count == 1 else 'sets'} of this lift"
+            what = f"the gym has {others_are} for {one.lifter} on {one.day}"
+            odd[one.place] = Odd(one.place, f"{what}. Leave the row out if it is the same, or take it with --yes-odd.")
+    return fresh, tuple(odd.values())
+
+
+def _command(
+    fresh: list[SetLine], numbers: Mapping[str, int], bygone: Bygone, zone: str, new: set[int]
+) -> BringHistory:
+    by_day: dict[date, list[SetLine]] = defaultdict(list)
+    for one in fresh:
+        by_day[one.day].append(one)
+    days: list[PastDay] = []
+    for day, lines in sorted(by_day.items()):
+        session = bygone.sessions.get(day)
+        number: dict[int, int] = {}
+        if session is not None:
+            number = {who: last for (where, who), last in bygone.last_set.items() if where == session}
+        sets: list[PastSet] = []
+        for one in lines:
+            lifter = numbers[one.lifter]
+            number[lifter] = number.get(lifter, 0) + 1
+            sets.append(PastSet(lifter, one.lift, number[lifter], one.load, one.made, one.missed, one.grade))
+        noon = datetime.combine(day, time(12), ZoneInfo(zone)).astimezone(UTC)
+        days.append(PastDay(noon, tuple(sets), session, bygone.came.get(session, ()) if session is not None else ()))
+    came = {one.lifter for day in days for one in day.sets}
+    return BringHistory(tuple(days), tuple(sorted(new & came)))

@@ -1,0 +1,104 @@
+"""What a history will be read as, in words, before anything is taken."""
+
+from __future__ import annotations
+
+from floor.core.columns import FIELDS
+from floor.core.gym import Grade, Gym
+from floor.core.history import SetLine
+from floor.core.units import show_with_unit
+from floor.exchange.history import Prepared, Table
+
+FIRST = 3
+"""Rows of each sheet shown as they will be read."""
+_STYLE = {"dmy": ", day first", "mdy": ", month first", "": ""}
+
+
+def preview(prepared: Prepared, gym: Gym, unit: str) -> list[str]:
+    """The lines of the preview; `unit` is what was said for loads without one, "" for the gym's own."""
+    lines = [f"{prepared.path.name}, as it will be read:"]
+    shown: set[tuple[str, ...]] = set()
+    for table in prepared.tables:
+        if table.columns.headings in shown:
+            lines.append(f'  sheet "{table.name}" has the same columns, {len(table.rows)} rows')
+            continue
+        shown.add(table.columns.headings)
+        if table.name:
+            lines.append(f'  sheet "{table.name}", {len(table.rows)} rows')
+        lines += _columns(table, prepared.style, unit or gym.unit)
+    if any(prepared.passed):
+        lines.append(f"  passed over: {', '.join(prepared.passed)}")
+    lines += ["The first rows:", *_first(prepared.sets, gym)]
+    lines += _people(prepared)
+    return lines + _sum(prepared, gym)
+
+
+def _columns(table: Table, style: str, unit: str) -> list[str]:
+    columns = table.columns
+    field_of = {place: name for name, place in columns.places.items()}
+    wide = max(len(h) for h in columns.headings if h.strip()) + 2
+    lines = []
+    for place, heading in enumerate(columns.headings):
+        if not heading.strip():
+            continue
+        name = field_of.get(place)
+        what = FIELDS[name] if name else "not read"
+        if name == "sets":
+            what = "how many sets" if "reps" in columns.places else FIELDS["work"]
+        if name == "date":
+            what += _STYLE[style]
+        if name in ("load", "work") or (name == "sets" and "reps" not in columns.places):
+            own = " where the row says no other" if "unit" in columns.places else ""
+            what += f", in {columns.load_unit or unit}{own}"
+        quoted = f'"{heading}"'
+        lines.append(f"    {quoted:<{wide}}  {what}")
+    return lines
+
+
+def _first(sets: tuple[SetLine, ...], gym: Gym) -> list[str]:
+    rows: dict[str, dict[int, list[SetLine]]] = {}
+    for one in sets:
+        rows.setdefault(one.place.sheet, {}).setdefault(one.place.row, []).append(one)
+    lines = []
+    for mine in (mine for of_sheet in rows.values() for mine in list(of_sheet.values())[:FIRST]):
+        one = mine[0]
+        loads = list(dict.fromkeys(s.load for s in mine))
+        reps = {load: ",".join(_reps(s) for s in mine if s.load == load) for load in loads}
+        parts = [f"{show_with_unit(load, gym.unit)} x{reps[load]}" for load in loads]
+        where = f"{one.place.sheet}, row {one.place.row}".removeprefix(", ")
+        lines.append(f"    {where}: {one.day}  {one.lifter}  {gym.lifts[one.lift].name}  {'; '.join(parts)}")
+    return lines
+
+
+def _reps(one: SetLine) -> str:
+    return f"{one.made}" + (f" ({one.missed} missed)" if one.missed else "")
+
+
+def many(count: int, one: str) -> str:
+    """ "1 set", "1,204 sets"."""
+    return f"{count:,} {one}" if count == 1 else f"{count:,} {one}s"
+
+
+def _people(prepared: Prepared) -> list[str]:
+    lines = [f'  "{name}" is taken for {full}' for name, full in prepared.names.taken_for.items()]
+    for person in prepared.people:
+        near = prepared.names.near(person.name)
+        lines.append(f"  new: {person.name}" + (f"   (is it {near}? Then write that name in the file)" if near else ""))
+    if prepared.people:
+        lines.append("  Who is new joins on the gym's usual programme and as an adult.")
+    return ["Lifters:", *lines] if lines else []
+
+
+def _sum(prepared: Prepared, gym: Gym) -> list[str]:
+    days = prepared.command.days
+    count = sum(len(day.sets) for day in days)
+    again = f"{prepared.again:,} of {len(prepared.sets):,} sets are in the gym already and are left alone."
+    if not count:
+        return [again]
+    first, last = min(s.day for s in prepared.sets), max(s.day for s in prepared.sets)
+    lines = [f"{many(count, 'set')} on {many(len(days), 'day')} between {first} and {last}."]
+    if prepared.again:
+        lines.append(again)
+    if not any(s.grade is not Grade.UNSEEN for day in days for s in day.sets):
+        lines.append("No grades in the file: the sets count as unseen, and not towards an estimated maximum.")
+    lines.append("Where nothing is planned for a lift, next time starts from the last day's heaviest fives.")
+    return lines

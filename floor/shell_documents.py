@@ -1,0 +1,48 @@
+"""`floor show`, `floor adopt`, `floor forget`: the gym's documents and its people."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from floor.session import Done, Session
+from floor.shell_gym import no, with_gym
+
+
+def show(options: argparse.Namespace) -> int:
+    """Print one of the gym's documents."""
+
+    def body(session: Session) -> int:
+        print(session.journal.read().definitions[options.document][1], end="")
+        return 0
+
+    return with_gym(options, body)
+
+
+def adopt(options: argparse.Namespace) -> int:
+    """Adopt an edited document, if it can be read."""
+    try:
+        text = options.file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        return no(f"{options.file} can't be read: {error}. Nothing was changed.")
+
+    def body(session: Session) -> int:
+        outcome = session.adopt(options.document, text)
+        print(outcome.words, file=sys.stdout if isinstance(outcome, Done) else sys.stderr)
+        return 0 if isinstance(outcome, Done) else 1
+
+    return with_gym(options, body)
+
+
+def forget(options: argparse.Namespace) -> int:
+    """Erase a lifter's name and notes for good."""
+
+    def body(session: Session) -> int:
+        found = [p for p in session.people.values() if p.name.casefold() == options.name.casefold()]
+        if len(found) != 1:
+            return no(f"{len(found)} people in the gym are called {options.name!r}: nothing was erased.")
+        session.journal.forget(found[0].id)
+        print(f"Name and notes are erased from {session.journal.path}. Copies and backups are yours to erase.")
+        return 0
+
+    return with_gym(options, body)

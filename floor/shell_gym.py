@@ -1,0 +1,67 @@
+"""The gym file of a shell command: where it is, how it is opened, and that it is closed again."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from floor.clock import WallClock, local_zone
+from floor.journal.log import Journal
+from floor.session import Session
+from floor.templates import templates
+
+
+class OtherUnit(Exception):
+    """The gym file is there already, in another unit than the one asked for."""
+
+
+def default_gym() -> Path:
+    """Where a coach's own gym file is kept: the user's data directory."""
+    import platformdirs
+
+    return Path(platformdirs.user_data_dir("floor", appauthor=False)) / "gym.duckdb"
+
+
+def gym_path(options: argparse.Namespace) -> Path:
+    """The gym file a command is about."""
+    named: Path | None = options.gym
+    return named or default_gym()
+
+
+def open_session(path: Path, unit: str | None = None) -> Session:
+    """Open a coach's own gym file, or make it in `unit` (kg when None).
+
+    Raises the journal's errors, BadDefinitions, and OtherUnit for a gym that was made in another unit.
+    """
+    clock = WallClock()
+    new = unit or "kg"
+    journal = Journal.open(path, now=clock.now(), zone=local_zone(), unit=new, templates=templates(unit=new))
+    session = Session(journal, clock)
+    kept = session.state.gym.unit
+    if unit is not None and kept != unit:
+        journal.close()
+        raise OtherUnit(f"{path} is in {kept}, and stays so: a gym's unit is set when its file is made.")
+    return session
+
+
+def with_gym(options: argparse.Namespace, body: Callable[[Session], int], *, made: bool = True) -> int:
+    """Open the gym, do `body` with it, close it; the exit status.
+
+    Without `made` the gym has to be there: what only reads makes no new file.
+    """
+    path = gym_path(options)
+    if not made and not path.exists():
+        return no("There is no gym file at " + str(path) + "; `floor` makes one.")
+    session = open_session(path, options.unit)
+    try:
+        return body(session)
+    finally:
+        session.journal.close()
+
+
+def no(words: str) -> int:
+    """Say why it was not done, on the standard error; the exit status."""
+    print(words, file=sys.stderr)
+    return 1

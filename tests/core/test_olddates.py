@@ -1,0 +1,72 @@
+"""Dates in an old spreadsheet: the file decides which number is the day, or the coach does."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from floor.core.columns import find_columns, read_map
+from floor.core.olddates import Unclear, find_style, read_date
+from floor.core.plausible import odd_load
+
+MARCH = date(2026, 3, 4)
+
+
+@pytest.mark.parametrize("text", ["2026-03-04", "2026/3/4", "4.3.2026", "04.03.26", "4. 3. 2026", "2026-03-04 18:30"])
+def test_a_date_with_the_year_first_or_with_dots_needs_no_help(text: str) -> None:
+    assert find_style([text]) == "" and read_date(text, "") == MARCH
+
+
+def test_one_number_over_twelve_decides_for_the_whole_file() -> None:
+    assert find_style(["3/4/2026", "31/3/2026"]) == "dmy"
+    assert find_style(["3/4/2026", "3-31-2026"]) == "mdy"
+    assert read_date("4/3/2026", "dmy") == read_date("3/4/2026", "mdy") == MARCH
+
+
+def test_where_nothing_decides_the_coach_is_asked() -> None:
+    unclear = find_style(["3/4/2026", "5/6/2026"])
+    assert isinstance(unclear, Unclear) and "--dates" in unclear.words
+    assert find_style(["3/4/2026"], "mdy") == "mdy"
+    assert find_style(["4/4/2026", "5/5/2026"]) == ""
+
+
+def test_dates_of_both_kinds_in_one_file_are_refused() -> None:
+    unclear = find_style(["31/3/2026", "3/31/2026"])
+    assert isinstance(unclear, Unclear) and "2026-03-31" in unclear.words
+
+
+def test_a_spreadsheet_that_made_real_dates_of_some_may_have_swapped_day_and_month() -> None:
+    unclear = find_style(["13/3/2026", "2026-04-03"])
+    assert isinstance(unclear, Unclear) and "changed day for month" in unclear.words
+    assert find_style(["13/3/2026", "2026-04-23"]) == "dmy"
+
+
+@pytest.mark.parametrize("text", ["", "31.2.2026", "yesterday", "2026-13-01", "4/3", "1.1.1926"])
+def test_what_is_no_day_is_answered_with_a_sentence(text: str) -> None:
+    answer = read_date(text, "dmy")
+    assert isinstance(answer, str) and answer.endswith((".", "?"))
+
+
+def test_columns_go_by_the_names_coaches_give_them() -> None:
+    found = find_columns(["Date ", "ATHLETE", "Exercise", "Weight (lbs)", "Reps", "RPE"], {})
+    assert dict(found.places) == {"date": 0, "lifter": 1, "lift": 2, "load": 3, "reps": 4}
+    assert found.load_unit == "lb" and found.unread == ("RPE",)
+    assert find_columns(["kg"], {}).load_unit == "kg"
+
+
+def test_two_columns_for_one_thing_are_asked_about_unless_the_coach_said_which() -> None:
+    assert "can both be the load" in find_columns(["Weight", "Load"], {}).wrong[0]
+    told = read_map(["Weight=load"])
+    assert isinstance(told, dict)
+    found = find_columns(["Load", "Weight"], told)
+    assert found.wrong == () and found.places["load"] == 1
+    assert isinstance(read_map(["Weight=mass"]), str) and isinstance(read_map(["Weight"]), str)
+
+
+def test_a_load_ten_times_too_heavy_is_asked_about() -> None:
+    assert "300 kg" in odd_load(60_000, [], "kg")
+    assert odd_load(60_000, [], "lb") == "" and odd_load(67_000, [], "lb") != ""
+    assert "more than 3 times" in odd_load(25_000, [6_000, 8_000], "kg")
+    assert odd_load(24_000, [6_000, 8_000], "kg") == ""
+    assert odd_load(25_000, [], "kg") == ""

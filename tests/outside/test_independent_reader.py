@@ -1,0 +1,199 @@
+"""Another engine, Polars, which shares no code with DuckDB or Arrow, reads the export to the same answers.
+
+What stands, what was lifted and what was seen is worked out here from the rows
+of the export alone, by its schema file, and compared with the ready questions
+asked of the gym. Computed on both sides, nothing published.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import polars as pl
+import pytest
+
+from floor.journal.leaving import write_export
+from floor.templates import ready_questions
+from tests.scenario import demo_session
+
+READY = {q.name: q.sql for q in ready_questions()}
+SET = ["session", "lifter", "set_no"]
+Rows = list[tuple[Any, ...]]
+
+
+@dataclass
+class Reader:
+    """The export as Polars sees it."""
+
+    events: pl.DataFrame
+    names: dict[int, str]
+    zone: str
+    asked: dict[str, Rows]
+    """What the gym itself answers."""
+
+    @property
+    def standing(self) -> pl.DataFrame:
+        undone = self.events.filter(pl.col("kind") == "undone")["undoes"]
+        return self.events.filter((pl.col("kind") != "undone") & ~pl.col("cmd").is_in(undone.implode()))
+
+    @property
+    def evenings(self) -> pl.DataFrame:
+        opened = self.standing.filter(pl.col("kind") == "session_opened")
+        return opened.select("session", pl.col("happened").dt.convert_time_zone(self.zone).dt.date().alias("evening"))
+
+    @property
+    def sets(self) -> pl.DataFrame:
+        """One row a set that was graded, or ticked off with its ramp: hundredths, as the last word on it was."""
+        standing = self.standing.sort("seq")
+        planned = (
+            standing.filter(pl.col("kind") == "set_planned")
+            .group_by(SET).agg(pl.col("lift", "role", "reps", "load", "stage").last(), pl.col("seq").min())
+        )  # fmt: skip
+        changed = standing.filter((pl.col("kind") == "load_changed") & pl.col("set_no").is_not_null())
+        loads = changed.group_by(SET).agg(pl.col("load").last().alias("changed"))
+        words = ("set_ended", "set_recorded", "set_put_right")
+        ended = (
+            standing.filter(pl.col("kind").is_in(words))
+            .group_by(SET).agg(
+                pl.col("reps", "missed", "load", "grade", "lift", "stage").drop_nulls().last(),
+                pl.col("kind").is_in(words[:2]).any().alias("whole"),
+            )
+        )  # fmt: skip
+        told = ended.filter("whole").join(planned, SET, "left", suffix="_planned").with_columns(
+            pl.col("stage").fill_null(pl.col("stage_planned"))
+        )
+        ticked = standing.filter(pl.col("kind") == "ramp_done").select(
+            "session", "lifter", "lift", pl.col("seq").alias("ticked")
+        )
+        ramps = (
+            planned.filter(pl.col("role") == "ramp").join(ticked, ["session", "lifter", "lift"])
+            .filter(pl.col("ticked") > pl.col("seq")).unique(SET).join(told, SET, "anti")
+            .join(loads, SET, "left").with_columns(pl.col("load").fill_null(0)).with_columns(
+                pl.coalesce("changed", "load").alias("load"), missed=pl.lit(0), grade=pl.lit("unseen"))
+            .join(ended.select(*SET, pl.col("reps", "missed", "load", "grade").name.suffix("_right")), SET, "left")
+            .with_columns(*(pl.coalesce(f"{c}_right", c).alias(c) for c in ("reps", "missed", "load", "grade")))
+        )  # fmt: skip
+        columns = [*SET, "lift", "role", "reps", "missed", "load", "grade", "stage"]
+        both = [
+            frame.select(*SET, "lift", "role", *(pl.col(c).cast(pl.Int64) for c in ("reps", "missed", "load")), "grade",
+                         pl.col("stage").cast(pl.Int64))
+            for frame in (told, ramps)
+        ]  # fmt: skip
+        sets = pl.concat(both).select(columns).join(self.evenings, "session")
+        return sets.with_columns(pl.col("lifter").replace_strict(self.names).alias("name"))
+
+    @property
+    def week(self) -> pl.DataFrame:
+        last = self.sets["evening"].max()
+        assert isinstance(last, date)
+        return self.sets.filter(pl.col("evening") > last - timedelta(days=7))
+
+    def same(self, name: str, mine: pl.DataFrame) -> None:
+        """The gym's answer and these rows are the same, in whatever order."""
+        must = sorted(map(_plain, self.asked[name]))
+        assert must, "the demo gym has something to ask about"
+        assert sorted(map(_plain, mine.rows())) == must
+
+
+def _plain(row: tuple[Any, ...]) -> tuple[str, ...]:
+    return tuple(f"{float(x):.3f}" if isinstance(x, (int, float, Decimal)) else str(x) for x in row)
+
+
+def kg(column: str) -> pl.Expr:
+    return (pl.col(column) / 100).alias(column)
+
+
+@pytest.fixture(scope="module")
+def reader(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Reader]:
+    folder = tmp_path_factory.mktemp("reader")
+    session, _ = demo_session(folder)
+    write_export(session.journal, folder / "out", names=True)
+    cursor = session.journal.cursor()
+    asked = {name: cursor.execute(sql).fetchall() for name, sql in READY.items()}
+    cursor.close()
+    session.journal.close()
+    yield read(folder / "out", asked)
+
+
+def read(folder: Path, asked: dict[str, Rows]) -> Reader:
+    """By the schema file and the folders' names alone."""
+    about = json.loads((folder / "schema.json").read_text(encoding="utf-8"))
+    events = pl.read_parquet(folder / "event/**/*.parquet", hive_partitioning=True, try_parse_hive_dates=False)
+    people = pl.read_parquet(folder / "person/**/*.parquet", hive_partitioning=True)
+    assert events.height == about["rows"]["event"] and set(events["gym"]) == {about["gym"]}
+    assert events["month"].n_unique() >= 3
+    return Reader(events, dict(people.select("id", "board").iter_rows()), about["zone"], asked)
+
+
+def test_every_column_has_the_type_the_schema_names(reader: Reader) -> None:
+    types = reader.events.schema
+    assert types["load"] == pl.Int32 and types["stack"] == pl.List(pl.String) and types["youth"] == pl.Boolean
+    assert types["happened"] == pl.Datetime("us", "UTC") and types["seq"] == pl.Int64
+
+
+def test_the_same_lifters_missed_reps(reader: Reader) -> None:
+    missed = reader.week.filter(pl.col("missed") > 0)
+    rows = missed.group_by("name", "lift", "evening", kg("load")).agg(pl.col("reps", "missed").sum())
+    reader.same("who missed reps", rows)
+
+
+def test_the_same_load_was_moved_week_by_week(reader: Reader) -> None:
+    rows = reader.sets.group_by(pl.col("evening").dt.truncate("1w").alias("monday"), "name").agg(
+        (pl.col("load") * pl.col("reps")).sum().alias("moved"), pl.col("reps").sum()
+    )
+    reader.same("load moved per lifter", rows.with_columns(kg("moved")))
+
+
+def test_the_best_estimated_maximum_is_the_same(reader: Reader) -> None:
+    good = (
+        pl.col("reps").is_between(2, 10) & (pl.col("missed") == 0) & pl.col("grade").is_in(("sharp", "sound"))
+    )
+    guess = pl.col("load") / 100 * (1 + pl.col("reps") / 30)
+    rows = reader.sets.filter(good).group_by("name", "lift").agg(guess.max().alias("estimate"))
+    mine = {(name, lift): estimate for name, lift, estimate in rows.iter_rows()}
+    must = {row[:2]: float(row[2]) for row in reader.asked["best estimated maximum"]}
+    assert must and mine.keys() == must.keys()
+    assert all(abs(mine[key] - must[key]) <= 0.051 for key in must)  # the question rounds to a tenth
+
+
+def test_the_same_sets_were_watched(reader: Reader) -> None:
+    work = reader.week.filter(pl.col("role") != "ramp")
+    seen = (pl.col("grade") != "unseen").sum()
+    rows = work.group_by("name").agg(pl.len().alias("sets"), seen.alias("watched"))
+    must = [row[:3] for row in reader.asked["what nobody watched"]]
+    assert must and sorted(map(_plain, rows.rows())) == sorted(map(_plain, must))
+
+
+def test_the_grades_of_every_evening_are_the_same(reader: Reader) -> None:
+    counts = [(pl.col("grade") == g).sum().alias(g) for g in ("sharp", "sound", "rough", "broken")]
+    reader.same("grades by evening", reader.sets.filter(pl.col("role") != "ramp").group_by("evening").agg(counts))
+
+
+def test_the_same_faults_were_seen_in_each_stage(reader: Reader) -> None:
+    marks = reader.standing.filter(pl.col("kind").is_in(("fault_seen", "fault_withdrawn")))
+    change = pl.when(pl.col("kind") == "fault_seen").then(1).otherwise(-1).sum().alias("stands")
+    seen = marks.group_by(*SET, "rep", "fault").agg(change).filter(pl.col("stands") > 0)
+    rows = seen.join(reader.sets, SET).group_by("lift", "stage", "fault").agg(
+        pl.len(), pl.col("lifter").n_unique().alias("lifters")
+    )
+    reader.same("faults by lift and stage", rows)
+
+
+def test_the_same_lifters_have_not_come(reader: Reader) -> None:
+    came = (
+        reader.standing.filter(pl.col("kind") == "lifter_arrived").join(reader.evenings, "session")
+        .group_by("lifter").agg(pl.col("evening").max(), pl.col("session").n_unique())
+    )  # fmt: skip
+    last = reader.sets["evening"].max()
+    assert isinstance(last, date)
+    rows = pl.DataFrame({"lifter": list(reader.names)}, schema={"lifter": pl.Int32}).join(came, "lifter", "left")
+    away = rows.filter(pl.col("evening").is_null() | (pl.col("evening") <= last - timedelta(days=7)))
+    mine = [(reader.names[who], day, count or 0) for who, day, count in away.iter_rows()]
+    must = [row[:3] for row in reader.asked["who has not come lately"]]
+    assert must and sorted(map(_plain, mine)) == sorted(map(_plain, must))
