@@ -11,6 +11,8 @@ import stat
 import tempfile
 import threading
 import unicodedata
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from floor.background import Cell, Column, Question, Refused, Table
@@ -32,6 +34,13 @@ _ANSWERS = {"estimate", "heaviest"}
 """Names the ready questions give to loads of their own."""
 _LOADS = {name for view in VIEWS for name, unit in view.columns if unit == KG_OR_LB} | _ANSWERS
 _SECONDS = {"rest", "planned"}
+_COUNTED = {
+    name: unit
+    for view in VIEWS
+    for name, unit in view.columns
+    if unit in ("reps", "plates") and name != unit and name != "planned"
+}
+"""Columns of whole numbers of something that their name does not say; "planned" is reps or seconds."""
 _NUMBERS = {
     "TINYINT", "SMALLINT", "INTEGER", "BIGINT", "HUGEINT", "UTINYINT", "USMALLINT", "UINTEGER", "UBIGINT", "UHUGEINT",
     "FLOAT", "DOUBLE", "DECIMAL",
@@ -55,6 +64,8 @@ def header(column: Column, unit: str) -> str:
         return f"{column.name} ({unit})"
     if column.type == "INTEGER" and column.name in _SECONDS:
         return f"{column.name} (s)"
+    if column.name in _COUNTED and is_number(column):
+        return f"{column.name} ({_COUNTED[column.name]})"
     return column.name
 
 
@@ -115,6 +126,10 @@ def place_of(sql: str, place: int) -> tuple[int, int]:
     return before.count("\n"), len(before) - (before.rfind("\n") + 1)
 
 
+_open_askers: set[int] = set()
+"""Those not closed. A large gym's kept copy is brought up while there is one alone: nobody else's child reads it."""
+
+
 class Asker:
     """Asks one session's gym; the snapshots lie in a folder of their own until `close`.
 
@@ -133,13 +148,14 @@ class Asker:
         self._asked_of: object = None
         self._questions: list[Question] = []
         self._closed = False
+        _open_askers.add(id(self))
 
     def ask(self, sql: str) -> Question | Refused:
         """Start a question; the snapshot is a new one when something was recorded since the last.
 
         Refused when there can be no snapshot, or after `close`.
         """
-        with self._lock:
+        with self._turn():
             if self._closed:
                 return Refused("The record is closed.")
             try:
@@ -156,7 +172,7 @@ class Asker:
 
     def prepare(self) -> str:
         """Take the snapshot a question will need, so that it need not wait; "" or why there is none."""
-        with self._lock:
+        with self._turn():
             if self._closed:
                 return ""
             try:
@@ -174,18 +190,38 @@ class Asker:
             if self.folder is None:
                 remove_left_behind()
                 self.folder = Path(tempfile.mkdtemp(prefix=f"{PREFIX}{os.getpid()}-"))
-            self._snapshot = snapshot(self._session.journal, self.folder)
+            alone = _open_askers == {id(self)}
+            self._snapshot = snapshot(self._session.journal, self.folder, alone, lambda: self._closed)
             self._asked_of = now
         return self._snapshot
 
     def close(self) -> None:
-        """Stop what still runs and remove the snapshots; nothing can be asked afterwards."""
+        """Stop what still runs and remove the snapshots; nothing can be asked afterwards.
+
+        It never waits: a thread that is taking a snapshot removes them when it has ended.
+        """
+        self._closed = True
+        _open_askers.discard(id(self))
+        if self._lock.acquire(timeout=0.05):
+            self._clean()
+            self._lock.release()
+
+    def _clean(self) -> None:
+        """With the lock held, after `close`."""
+        for question in self._questions:
+            question.stop()
+        if self.folder is not None:
+            shutil.rmtree(self.folder, ignore_errors=True)
+
+    @contextmanager
+    def _turn(self) -> Iterator[None]:
+        """One thread at a time; the last one out after `close` cleans up."""
         with self._lock:
-            self._closed = True
-            for question in self._questions:
-                question.stop()
-            if self.folder is not None:
-                shutil.rmtree(self.folder, ignore_errors=True)
+            try:
+                yield
+            finally:
+                if self._closed:
+                    self._clean()
 
 
 def remove_left_behind(parent: Path | None = None) -> list[Path]:

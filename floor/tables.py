@@ -38,7 +38,7 @@ evening | date | the day, where the gym stands
 lifter | | board name
 lift | | the lift's id, as in the lifts document
 set_no | | number of the set in the lifter's evening
-role | | ramp, work or build
+role | | ramp, work or build; empty for a set brought in
 planned | reps | how many were to be done
 made | reps | how many were made
 missed | reps | how many were tried and missed
@@ -46,7 +46,7 @@ load | load | what was on the bar, the bar too
 grade | | sharp, sound, rough, broken or unseen
 seen | yes/no | whether the coach watched
 started | time | when the bar left; empty if recorded after
-down | time | when the bar was down
+down | time | when the bar was down; noon for a set brought in
 station | | number of the place it was lifted at
 stage | | stage of the teaching order it was done in
 
@@ -118,7 +118,7 @@ evening | date | the day
 lifter | | board name
 lift | | the lift's id
 set_no | | the next set, which it was for
-action | | add, keep, lighten, step_down, step_up or stop
+action | | add, keep, lighten, rest, step_down, step_up or stop
 was | load | what was planned before
 load | load | what was proposed
 rule | | id of the rule that proposed it
@@ -155,6 +155,14 @@ set_no | | the set that was loaded for
 load | load | what was on the bar
 plates_off | plates | taken off, both sleeves together
 plates_on | plates | put on, both sleeves together
+
+cues: one row a time that a lifter's cue changed
+session | | number of the evening
+evening | date | the day
+lifter | | board name
+lift | | the lift's id
+set_no | | the set after which; 0 before any
+fault | | id of the fault worked on from then; empty if none
 """
 
 

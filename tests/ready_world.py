@@ -224,14 +224,22 @@ def not_come(w: World) -> Rows:
 
 
 def cues(w: World) -> Rows:
-    after: Counter[Any] = Counter()
-    again: Counter[Any] = Counter()
-    for s in w.sets:
-        for rep, fault in s.set.faults:
-            if 1 <= rep < len(s.set.marks):
-                after[s.set.lift, fault] += 1
-                again[s.set.lift, fault] += (rep + 1, fault) in s.set.faults
-    return [(*key, n, again[key], per_cent(again[key], n)) for key, n in after.items()]
+    last = max(s.evening for s in w.sets)
+    first: dict[Any, tuple[date, int, int]] = {}
+    for e in w.events:
+        if e.kind == "cue_set" and e.fault and w.evenings[e.session or 0] > last - timedelta(days=84):
+            place = (w.evenings[e.session or 0], e.session or 0, e.set_no or 0)
+            key = (w.names[e.lifter or 0], e.lift, e.fault)
+            first[key] = min(first.get(key, place), place)
+    counts: dict[Any, list[int]] = defaultdict(lambda: [0, 0, 0, 0])
+    for (name, lift, fault), place in first.items():
+        for s in w.sets:
+            if s.key == (name, lift) and s.set.grade != "unseen" and abs((s.evening - place[0]).days) <= 28:
+                after = 2 * ((s.evening, s.session, s.set.no) > place)
+                reps = len(s.set.marks)
+                counts[lift, fault][after] += reps
+                counts[lift, fault][after + 1] += len({r for r, f in s.set.faults if f == fault and 1 <= r <= reps})
+    return [(*key, *n) for key, n in counts.items() if n[0] or n[2]]
 
 
 def overruled(w: World) -> Rows:

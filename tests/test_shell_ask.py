@@ -31,6 +31,10 @@ def gym(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder / "gym.duckdb"
 
 
+REPS = 10
+"""Of the first ramp set of the day."""
+
+
 def ask(gym: Path, *words: str, typed: str = "") -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "floor", "ask", *words, "--gym", str(gym)],
@@ -42,15 +46,15 @@ def test_a_table_stands_in_columns_with_numbers_right_and_units_on_top(gym: Path
     told = ask(gym, "SELECT lifter, load, made FROM sets")
     assert told.returncode == 0
     head, rule, row = told.stdout.splitlines()
-    assert head == "lifter  load (kg)  made" and set(rule) == {"-", " "}
-    assert row.startswith("Ada") and row.endswith("   2") and len(row) == len(head)
+    assert head == "lifter  load (kg)  made (reps)" and set(rule) == {"-", " "}
+    assert row.startswith("Ada") and row.endswith(f"   {REPS}") and len(row) == len(head)
     assert told.stderr == "1 row\n"
 
 
 def test_csv_and_json_go_out_whole_and_alone(gym: Path) -> None:
     told = ask(gym, "SELECT range AS n FROM range(3000)", "--csv")
     assert len(list(csv.reader(io.StringIO(told.stdout)))) == 3001 and told.stderr == ""
-    assert json.loads(ask(gym, "SELECT lifter, made FROM sets", "--json").stdout) == [{"lifter": "Ada", "made": 2}]
+    assert json.loads(ask(gym, "SELECT lifter, made FROM sets", "--json").stdout) == [{"lifter": "Ada", "made": REPS}]
 
 
 def test_parquet_goes_into_a_new_file_and_never_over_another(gym: Path, tmp_path: Path) -> None:

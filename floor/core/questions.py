@@ -1,15 +1,16 @@
 """Questions kept under a name, as text: a document that stands beside those a gym is made of.
 
-The text is TOML, one `[[question]]` with `name` and `sql` each. Ready questions
-are shipped in the same form.
+The text is TOML, one `[[question]]` with `name` and `sql` each, and `week = true`
+where its answer stands on the week screen (absent in older documents: it does
+not). Ready questions are shipped in the same form.
 """
 
 from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 DOCUMENT = "questions"
 """The id of the document in the gym file."""
@@ -18,12 +19,18 @@ NAME = 40
 """The most letters of a question's name."""
 
 
+ON_WEEK = 3
+"""The most questions whose answers stand on the week screen."""
+
+
 @dataclass(frozen=True, slots=True)
 class Kept:
     """A question and the name it is kept under."""
 
     name: str
     sql: str
+    week: bool = False
+    """Whether its answer stands on the week screen."""
 
 
 def parse_questions(text: str) -> tuple[Kept, ...]:
@@ -36,19 +43,32 @@ def parse_questions(text: str) -> tuple[Kept, ...]:
     for entry in found:
         if not (isinstance(entry, dict) and all(isinstance(entry.get(key), str) for key in ("name", "sql"))):
             raise ValueError("A question needs a name and its SQL.")
-        kept.append(Kept(entry["name"], entry["sql"].strip("\n")))
+        kept.append(Kept(entry["name"], entry["sql"].strip("\n"), entry.get("week") is True))
     return tuple(kept)
 
 
 def write_questions(kept: Iterable[Kept]) -> str:
     """The document that holds these questions; `parse_questions` reads the same back."""
-    return "\n".join(f"[[question]]\nname = {_quoted(q.name)}\nsql = {_quoted(q.sql)}\n" for q in kept)
+    return "\n".join(
+        f"[[question]]\nname = {_quoted(q.name)}\nsql = {_quoted(q.sql)}\n{'week = true' if q.week else ''}\n"
+        for q in kept
+    )
 
 
-def with_kept(kept: Iterable[Kept], new: Kept) -> tuple[Kept, ...]:
-    """The questions with one more, in place of one of the same name; in order of name."""
+def with_kept(kept: Sequence[Kept], new: Kept) -> tuple[Kept, ...]:
+    """The questions with one more, in place of one of the same name and on the week if that was; in order of name."""
+    old = any(q.week for q in kept if q.name.casefold() == new.name.casefold())
+    new = replace(new, week=new.week or old)
     others = [q for q in kept if q.name.casefold() != new.name.casefold()]
     return tuple(sorted((*others, new), key=lambda q: q.name.casefold()))
+
+
+def with_week(kept: Sequence[Kept], question: Kept, on: bool) -> tuple[Kept, ...]:
+    """The questions, that one kept with them and its answer on the week screen or not. ValueError past ON_WEEK."""
+    others = without(kept, question.name)
+    if on and sum(q.week for q in others) >= ON_WEEK:
+        raise ValueError(f"{ON_WEEK} questions stand on the week screen already: take one off first.")
+    return tuple(sorted((*others, replace(question, week=on)), key=lambda q: q.name.casefold()))
 
 
 def without(kept: Iterable[Kept], name: str) -> tuple[Kept, ...]:

@@ -11,6 +11,9 @@ from floor.core.events import Event, check
 from floor.journal.rows import COLUMNS, Head, Row, rows_after
 from floor.journal.schema import EVENT_COLUMNS
 
+MANY = 200
+"""With more rows than this at once Arrow is the quicker way in, its import included."""
+
 
 def number_all(head: Head, commands: Iterable[Sequence[Event]]) -> tuple[list[Row], Head]:
     """Rows with the numbers and the chain they would have had if appended one by one."""
@@ -25,9 +28,9 @@ def number_all(head: Head, commands: Iterable[Sequence[Event]]) -> tuple[list[Ro
     return rows, head
 
 
-def insert_all(connection: duckdb.DuckDBPyConnection, rows: Sequence[Row]) -> None:
-    """Add the rows through Arrow, within the caller's transaction."""
-    import pyarrow as pa  # 50 ms; only a history needs it
+def arrow_types() -> dict[str, Any]:
+    """The Arrow type of every column of `event`, by name."""
+    import pyarrow as pa
 
     types = {
         "BIGINT": pa.int64(),
@@ -35,12 +38,20 @@ def insert_all(connection: duckdb.DuckDBPyConnection, rows: Sequence[Row]) -> No
         "SMALLINT": pa.int16(),
         "BOOLEAN": pa.bool_(),
         "VARCHAR": pa.string(),
-        "VARCHAR[]": pa.list_(pa.string()),
+        "VARCHAR[]": pa.list_(pa.field("element", pa.string())),  # the name Parquet gives it
         "TIMESTAMPTZ": pa.timestamp("us", tz="UTC"),
     }
+    return {name: types[kind] for name, kind in EVENT_COLUMNS.items()}
+
+
+def insert_all(connection: duckdb.DuckDBPyConnection, rows: Sequence[Row]) -> None:
+    """Add the rows through Arrow, within the caller's transaction."""
+    import pyarrow as pa  # 50 ms; only a history needs it
+
+    types = arrow_types()
     columns: list[Sequence[Any]] = list(zip(*(row.cells() for row in rows), strict=True))
     table = pa.table(
-        [pa.array(column, types[kind]) for column, kind in zip(columns, EVENT_COLUMNS.values(), strict=True)],
+        [pa.array(column, types[name]) for column, name in zip(columns, EVENT_COLUMNS, strict=True)],
         names=list(EVENT_COLUMNS),
     )
     connection.register("bulk_rows", table)

@@ -13,6 +13,9 @@ import duckdb
 from floor.journal.errors import CommitFailed, GymBusy, GymDamaged, GymGone, JournalError, NotAGym
 from floor.journal.rows import Head
 
+MEMORY = "200MB"
+"""What DuckDB may hold of the gym file; past it a large sort goes through files beside the gym."""
+
 
 def first_line(error: BaseException) -> str:
     """What a DuckDB error says, on one line, without its category and full stop."""
@@ -27,7 +30,8 @@ def connect(path: Path, kept: Path | None = None) -> duckdb.DuckDBPyConnection:
     """
     try:
         connection = duckdb.connect(str(path))
-        connection.execute("SET GLOBAL TimeZone = 'UTC'")
+        for setting in ("TimeZone = 'UTC'", f"memory_limit = '{MEMORY}'"):
+            connection.execute(f"SET GLOBAL {setting}")
     except duckdb.Error as error:
         text = str(error)
         if "Could not set lock" in text or "used by another process" in text:

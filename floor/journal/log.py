@@ -19,7 +19,7 @@ import duckdb
 
 from floor.core.events import Event, check
 from floor.core.people import Person, PersonChange
-from floor.journal import bulk, recovery, views
+from floor.journal import bulk, keeping, recovery, views
 from floor.journal.database import Database, first_line, transaction
 from floor.journal.definitions import adopted, insert_definitions, next_version
 from floor.journal.errors import CommitFailed
@@ -98,7 +98,7 @@ class Journal:
         check_changes(self._database.connection, people)
 
         def write(connection: Connection) -> None:
-            insert_rows(connection, rows)
+            (insert_rows if len(rows) <= bulk.MANY else bulk.insert_all)(connection, rows)
             insert_definitions(connection, definitions)
             write_changes(connection, after.cmd, people)
 
@@ -153,6 +153,7 @@ class Journal:
             with transaction(self._database.connection):
                 views.keep(self._database.connection)
             recovery.drop_copies(self.path, keep=0)
+            keeping.remove(self.path)
         except (duckdb.Error, OSError) as error:
             raise CommitFailed(f"the name is out of sight but not yet out of the file ({first_line(error)})") from error
 
@@ -176,7 +177,7 @@ class Journal:
                 self._restart_tail(self._session_lines())
                 return
             if begins and self._database.checkpoint():
-                self._tail.restart([line])
+                self._tail.restart([] if line.events[0].kind == "history_brought" else [line])
             else:
                 self._tail.append(line)
             self.warning = ""
@@ -195,5 +196,5 @@ class Journal:
 
     def _session_lines(self) -> list[Line]:
         connection = self._database.connection
-        first = recovery.boundary(connection)
+        first = recovery.proved_from(connection)
         return recovery.session_lines(connection, first, recovery.running_rows(connection, first))

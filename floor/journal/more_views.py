@@ -4,6 +4,7 @@
     plans      one row a time that next time was planned; `latest` marks the one that stands
     people     one row a lifter: the board name, since when, how often, when last
     changes    one row a set whose stack was recorded: plates off and on since the stack before
+    cues       one row a time that what a lifter works on in a lift changed; fault empty when there is nothing more
 
 They read `standing` and `evenings`, like those in views.py.
 """
@@ -54,19 +55,22 @@ WHERE n.kind = 'next_planned'
 ORDER BY n.seq
 """
 
-_PEOPLE = f"""
-WITH facts AS (
+PEOPLE_OVER = f"""
+WITH told AS (
     SELECT lifter, min(happened) FILTER (kind = 'lifter_joined') AS joined,
            arg_max("definition", seq) FILTER (kind = 'programme_given') AS programme,
            count(DISTINCT session) FILTER (kind = 'lifter_arrived') AS sessions,
            max(happened) FILTER (kind = 'lifter_arrived') AS came
-    FROM standing WHERE kind IN ('lifter_joined', 'programme_given', 'lifter_arrived') GROUP BY lifter
+    FROM {{facts}} AS f WHERE kind IN ('lifter_joined', 'programme_given', 'lifter_arrived') GROUP BY lifter
 )
-SELECT {NAME.format("f")} AS lifter, f.programme, CAST({local("f.joined")} AS DATE) AS joined,
-       f.sessions::INTEGER AS sessions, CAST({local("f.came")} AS DATE) AS last_came
-FROM facts AS f LEFT JOIN person AS p ON p.id = f.lifter
+SELECT {NAME.format("f")} AS lifter, f.programme, CAST({{joined}} AS DATE) AS joined,
+       f.sessions::INTEGER AS sessions, CAST({{came}} AS DATE) AS last_came
+FROM told AS f LEFT JOIN {{person}} AS p ON p.id = f.lifter
 ORDER BY 1
 """
+"""One row a lifter, over any table of the three kinds."""
+
+_PEOPLE = PEOPLE_OVER.format(facts="standing", person="person", joined=local("f.joined"), came=local("f.came"))
 
 _CHANGES = f"""
 WITH stood AS (
@@ -83,10 +87,18 @@ FROM kept AS k LEFT JOIN person AS p ON p.id = k.lifter LEFT JOIN evenings AS e 
 ORDER BY k.session, k.seq
 """
 
+_CUES = f"""
+SELECT c.session, e.evening, {NAME.format("c")} AS lifter, c.lift, coalesce(c.set_no, 0)::SMALLINT AS set_no, c.fault
+FROM standing AS c LEFT JOIN person AS p ON p.id = c.lifter LEFT JOIN evenings AS e USING (session)
+WHERE c.kind = 'cue_set'
+ORDER BY c.seq
+"""
+
 MORE_VIEWS: dict[str, str] = {
     "proposals": _PROPOSALS,
     "plans": _PLANS,
     "people": _PEOPLE,
     "changes": _CHANGES,
+    "cues": _CUES,
 }
 """Name and query of each, after those they read."""

@@ -126,7 +126,7 @@ def _compare(
 ) -> tuple[OpeningReport, list[Line]]:
     """Check the record, compare it with its tail, put back what can be; returns the tail's new lines as well."""
     tail = tail_of(path)
-    first = recovery.boundary(connection)
+    first = recovery.proved_from(connection)
     rows = recovery.running_rows(connection, first)
     recovery.verify(connection, path, first, rows, kept)
     unproved = kept is not None and not tail.exists()
@@ -145,7 +145,7 @@ def _compare(
     if (missing is not None and not missing.restored) or not whole:
         copy = recovery.keep_aside(tail)
     if missing is not None and missing.restored:
-        first = recovery.boundary(connection)
+        first = recovery.proved_from(connection)
         rows = recovery.running_rows(connection, first)
     zone = read_meta(connection)["zone"]
     log = kept.with_name(kept.name + ".wal") if bad_log and kept is not None else None

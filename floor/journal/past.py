@@ -16,7 +16,20 @@ import duckdb
 
 from floor.core.evidence.trend import WINDOW_DAYS
 from floor.core.gym import Grade
-from floor.core.past import NO_PAST, Best, Came, LifterPast, PlanPast, ProposalPast, SetPast, StagePast, WeekPast
+from floor.core.past import (
+    NO_PAST,
+    Best,
+    Came,
+    CuePast,
+    LifterPast,
+    PlanPast,
+    ProposalPast,
+    RuleCount,
+    SetPast,
+    StagePast,
+    WeekPast,
+)  # fmt: skip
+from floor.core.proposals import RULES_VERSION
 from floor.journal.database import first_line
 from floor.journal.errors import JournalError
 from floor.journal.more_views import local
@@ -79,27 +92,53 @@ FROM told WHERE turn > 0 GROUP BY session, lift, turn ORDER BY min(seq)
 """
 
 
+_CUES = """
+SELECT session, lift, set_no, fault FROM main.standing WHERE kind = 'cue_set' AND lifter = ? ORDER BY seq
+"""
+
+EVENINGS = 500
+"""How many of the latest evenings the rules are counted over: three years of three a week."""
+
+_RULES = f"""
+WITH told AS (
+    SELECT session, lifter, lift, "action", "rule", "definition", seq, kind,
+           count(*) FILTER (kind = 'set_proposed') OVER (PARTITION BY session, lifter, lift ORDER BY seq) AS turn
+    FROM main.standing
+    WHERE kind IN ('set_proposed', 'proposal_overruled') AND session > (SELECT max(session) FROM event) - {EVENINGS}
+), one AS (
+    SELECT arg_max("rule", seq) FILTER (kind = 'set_proposed') AS "rule",
+           arg_max("definition", seq) FILTER (kind = 'set_proposed') AS version,
+           arg_max("action", seq) FILTER (kind = 'proposal_overruled') AS overruled
+    FROM told WHERE turn > 0 GROUP BY session, lifter, lift, turn
+)
+SELECT "rule", overruled, count(*) FROM one WHERE version = ? GROUP BY ALL ORDER BY ALL
+"""
+
+
 def read_lifter(cursor: duckdb.DuckDBPyConnection, lifter: int) -> LifterPast:
     """Everything recorded of one lifter. Raises JournalError; the caller closes the cursor."""
-    with _Reading(cursor) as reading:
+    with ReadOnly(cursor) as reading:
         days = reading.days()
         return LifterPast(
             lifter,
-            came=tuple(days[session] for session, _ in reading.rows(_CAME.format("lifter = ?"), [lifter])),
-            sets=tuple(_set(row, days) for row in reading.rows(_over("lifter = ?") + _SETS, [lifter])),
+            came=tuple(sorted(days[session] for session, _ in reading.rows(_CAME.format("lifter = ?"), [lifter]))),
+            sets=_by_day(_set(row, days) for row in reading.rows(_over("lifter = ?") + _SETS, [lifter])),
             proposals=tuple(
                 ProposalPast(session, days[session], *row)
                 for session, *row in reading.rows(_PROPOSALS, [lifter])
             ),
             stages=tuple(StagePast(*row) for row in reading.rows(_STAGES, [lifter])),
             plans=tuple(PlanPast(*row) for row in reading.rows(_PLANS, [lifter])),
+            cues=tuple(
+                CuePast(session, days[session], *row) for session, *row in reading.rows(_CUES, [lifter])
+            ),
         )
 
 
 def read_week(cursor: duckdb.DuckDBPyConnection) -> WeekPast:
     """The two weeks up to the latest evening, and the bests of WINDOW_DAYS. Raises JournalError."""
-    with _Reading(cursor) as reading:
-        days = reading.days()
+    with ReadOnly(cursor) as reading:
+        days = reading.late_days(WINDOW_DAYS + TWO_WEEKS)
         last = max(days.values(), default=None)
         if last is None:
             return NO_PAST
@@ -109,13 +148,14 @@ def read_week(cursor: duckdb.DuckDBPyConnection) -> WeekPast:
         over = _over("session >= ? AND lifter IS NOT NULL")
         return WeekPast(
             last=last,
+            rules=tuple(RuleCount(*row) for row in reading.rows(_RULES, [RULES_VERSION])),
             evenings=tuple(recent.items()),
             came=tuple(
                 Came(session, recent[session], lifter)
                 for session, lifter in reading.rows(_CAME.format("session >= ?"), [first])
                 if session in recent
             ),
-            sets=tuple(_set(row, recent) for row in reading.rows(over + _SETS, [first]) if row[0] in recent),
+            sets=_by_day(_set(row, recent) for row in reading.rows(over + _SETS, [first]) if row[0] in recent),
             bests=tuple(
                 Best(trend[session], *row)
                 for session, *row in reading.rows(over + _BESTS, [min(trend)])
@@ -129,19 +169,24 @@ def _over(condition: str) -> str:
     return f"WITH standing AS (SELECT * FROM main.standing WHERE {condition}), {_PARTS}"
 
 
+def _by_day(sets: Iterator[SetPast]) -> tuple[SetPast, ...]:
+    """Oldest day first: days brought in later have later session numbers."""
+    return tuple(sorted(sets, key=lambda one: one.evening))
+
+
 def _set(row: Sequence[Any], days: Mapping[int, date]) -> SetPast:
     session, lifter, lift, set_no, role, load, made, missed, grade, stage, reps, faults = row
     seen = tuple(zip(reps or (), faults or (), strict=True))
     return SetPast(session, days[session], lifter, lift, set_no, role, load, made, missed, Grade(grade), stage, seen)
 
 
-class _Reading:
+class ReadOnly:
     """One read-only transaction; DuckDB's errors leave it as a JournalError."""
 
     def __init__(self, cursor: duckdb.DuckDBPyConnection) -> None:
         self._cursor = cursor
 
-    def __enter__(self) -> _Reading:
+    def __enter__(self) -> ReadOnly:
         try:
             self._cursor.execute("BEGIN TRANSACTION READ ONLY")
         except duckdb.Error as error:
@@ -151,6 +196,15 @@ class _Reading:
     def days(self) -> dict[int, date]:
         """The gym's own date of every session, by its number."""
         return dict(self.rows("SELECT session, evening FROM main.evenings ORDER BY session", []))
+
+    def late_days(self, back: int) -> dict[int, date]:
+        """The same of the evenings of the last so many days; of all when none of those stands."""
+        latest = list(self.rows("SELECT max(happened) FROM event WHERE kind = 'session_opened'", []))[0][0]
+        if latest is None:
+            return {}
+        recent = "(SELECT * FROM main.standing WHERE happened > ?)"
+        query = VIEWS["evenings"].replace("FROM standing", f"FROM {recent}")
+        return dict(self.rows(f"{query} ORDER BY session", [latest - timedelta(days=back)])) or self.days()
 
     def rows(self, sql: str, parameters: Sequence[object]) -> Iterator[tuple[Any, ...]]:
         """The rows, a thousand at a time."""

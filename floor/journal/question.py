@@ -26,6 +26,7 @@ from typing import TYPE_CHECKING, Any
 
 from floor.journal import frames
 from floor.journal.held import Held
+from floor.journal.parts import KEPT, coach_views
 from floor.journal.refusing import TOO_MUCH, first_word, refusal, too_long
 
 if TYPE_CHECKING:
@@ -73,14 +74,24 @@ def ease_memory() -> None:
 
 
 def connect(snapshot: Path, seconds: float) -> duckdb.DuckDBPyConnection:
-    """Open the snapshot for reading and lock every door that can be locked."""
+    """Open the snapshot for reading, with the kept copy it needs, and lock every door that can be locked."""
     import duckdb
 
-    connection = duckdb.connect(
-        str(snapshot),
-        read_only=True,
-        config={"threads": 2, "memory_limit": "256MB", "temp_directory": "", "python_enable_replacements": False},
-    )
+    config: dict[str, str | bool | int | float | list[str]] = {
+        "threads": 2, "memory_limit": "256MB", "temp_directory": "", "python_enable_replacements": False,
+    }  # fmt: skip
+    beside = snapshot.with_suffix(KEPT)
+    if not beside.exists():
+        connection = duckdb.connect(str(snapshot), read_only=True, config=config)
+    else:
+        words = json.loads(beside.read_text(encoding="utf-8"))
+        connection = duckdb.connect(":memory:", config=config)
+        for name, file in (("kept", words["kept"]), ("fresh", str(snapshot))):
+            place = file.replace("'", "''")
+            connection.execute(f"ATTACH '{place}' AS {name} (READ_ONLY)")
+        connection.execute("SET TimeZone = 'UTC'")
+        for view, query in coach_views(words["touched"]).items():
+            connection.execute(f'CREATE VIEW "{view}" AS {query}')
     for setting in (
         "TimeZone = 'UTC'",
         f"max_execution_time = {max(1, int(seconds * 1000))}",

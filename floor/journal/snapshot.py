@@ -1,38 +1,51 @@
-"""A copy of the coach's views in a file of its own, for a question to be asked of in a child process."""
+"""A copy of the coach's views in a file of its own, for a question to be asked of in a child process.
+
+Of a small gym it holds everything. Of a large one it holds what was written
+since the kept copy, and a file beside it says where that is.
+"""
 
 from __future__ import annotations
 
+import json
 import os
 import tempfile
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
 import duckdb
 
+from floor.journal import keeping, parts
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
+from floor.journal.parts import KEPT
 from floor.journal.views import COACH_VIEWS, VIEWS
 
 
-def snapshot(journal: Journal, folder: Path) -> Path:
+def snapshot(journal: Journal, folder: Path, fold: bool = False, stop: Callable[[], bool] = lambda: False) -> Path:
     """Write the coach's views as tables into a fresh file in `folder`; returns the file.
 
     The folder is closed to other users, because the file holds names. Earlier
     snapshots in it are deleted. Needs no more of the journal than a cursor, so
-    it may run in a thread while keys are recorded. Raises JournalError.
+    it may run in a thread while keys are recorded. `fold` lets the kept copy of
+    a large gym be made or brought up first, if no question reads it, which may
+    take long and ends when `stop` says so. Raises JournalError.
     """
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     folder.chmod(0o700)
-    earlier = list(folder.glob("views-*.duckdb"))
+    earlier = list(folder.glob("views-*.*"))
     handle, name = tempfile.mkstemp(prefix="views-", suffix=".duckdb", dir=folder)
     os.close(handle)
     path = Path(name)
     path.unlink()
     cursor = journal.cursor()
     try:
-        _materialise(cursor, path)
+        with keeping.ONE_AT_A_TIME:
+            if not (journal.head.seq >= keeping.LARGE and _halves(cursor, journal, path, fold, stop)):
+                _materialise(cursor, path)
     except duckdb.Error as error:
         path.unlink(missing_ok=True)
+        path.with_suffix(KEPT).unlink(missing_ok=True)
         raise JournalError(f"The record can't be copied for a question: {error}") from error
     finally:
         cursor.close()
@@ -66,3 +79,39 @@ def _materialise(cursor: duckdb.DuckDBPyConnection, path: Path) -> None:
         cursor.execute(f"SET search_path = '\"{gym}\"'")
         cursor.execute(f'DETACH "{alias}"')
     path.chmod(0o600)
+
+
+def _halves(
+    cursor: duckdb.DuckDBPyConnection, journal: Journal, path: Path, fold: bool, stop: Callable[[], bool]
+) -> bool:
+    """The new half in a file at `path`, and what it needs of the kept copy beside it; False without a kept copy."""
+    gym, head = journal.path, journal.head.seq
+    if not keeping.is_good(cursor, gym) or fold:
+        keeping.bring_up(cursor, gym, head, stop)
+    fresh = str(path).replace("'", "''")
+    with keeping.workplace(cursor), keeping.attached(cursor, gym):
+        seq = cursor.execute("SELECT seq FROM kept.about").fetchall()[0][0]
+        keeping.tell_undone(cursor, seq)
+        sessions = keeping.touched(cursor, seq)
+        keeping.put_together(cursor, sessions)
+        known = "SELECT DISTINCT coalesce(session, 0) FROM kept.latest ORDER BY 1"
+        old = sorted({session for (session,) in cursor.execute(known).fetchall()} & set(sessions))
+        cursor.execute(f"ATTACH '{fresh}' AS fresh")
+        try:
+            cursor.execute("BEGIN TRANSACTION")
+            for name, query in parts.STORED.items():
+                cursor.execute(f'CREATE TABLE fresh."{name}" AS {query}')
+            cursor.execute(
+                "CREATE TABLE fresh.name AS SELECT ids.id, coalesce(p.board, 'Lifter ' || ids.id) AS board FROM "
+                f"(SELECT id FROM kept.lifters UNION SELECT id FROM person UNION {keeping.new_lifters('kept.lifters')})"
+                " AS ids LEFT JOIN person AS p USING (id)"
+            )
+            cursor.execute(f"CREATE TABLE fresh.latest_plan AS {parts.latest_plan(old)}")
+            cursor.execute("CREATE TABLE fresh.gym AS SELECT value AS zone FROM meta WHERE key = 'zone'")
+            cursor.execute("COMMIT")
+        finally:
+            cursor.execute("DETACH fresh")
+    path.chmod(0o600)
+    words = {"kept": str(keeping.kept_path(gym)), "touched": old}
+    path.with_suffix(KEPT).write_text(json.dumps(words), encoding="utf-8")
+    return True

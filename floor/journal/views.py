@@ -11,7 +11,7 @@ wall clock; lifters go by their board name; faults, lifts and rules by their id.
     rests   seconds between the bar down and the next set, where both are known, and how many were planned
     week    per lifter and lift: the seven days up to the latest event
 
-and, from more_views, proposals, plans, people and changes.
+and, from more_views, proposals, plans, people, changes and cues.
 
 The other views here are their parts and stay in the gym file.
 """

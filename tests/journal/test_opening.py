@@ -42,7 +42,9 @@ def test_nothing_acknowledged_is_lost_by_a_kill(tmp_path: Path) -> None:
         for _ in range(40):
             acknowledged = int(line(process))
         process.kill()
-        rest = process.communicate()[0].split()
+        assert process.stdout is not None
+        rest = process.stdout.read().split()  # communicate would leave out what the reader holds already
+        process.communicate()
         acknowledged = int(rest[-1]) if rest else acknowledged
         journal = open_gym(path)
         assert journal.head.cmd >= acknowledged

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections import Counter
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -109,6 +110,32 @@ def test_arrivals_stages_and_plans_are_those_recorded(session: Session, events: 
         assert [(p.evening, p.lift, p.sets, p.reps, p.load, p.was, p.rule, p.repeats) for p in past.plans] == [
             (day(e), e.lift, e.sets, e.reps, e.load, e.was, e.rule, e.count) for e in mine if e.kind == "next_planned"
         ]
+
+
+def test_every_cue_is_read_as_it_was_said(session: Session, events: list[Event]) -> None:
+    said = 0
+    for lifter in session.names:
+        mine = [e for e in events if e.lifter == lifter and e.kind == "cue_set"]
+        found = lifter_of(session, lifter).cues
+        assert [(c.session, c.lift, c.set_no, c.fault) for c in found] == [
+            (e.session, e.lift, e.set_no, e.fault) for e in mine
+        ]
+        said += len(mine)
+    assert said > 100
+
+
+def test_every_rule_is_counted_with_what_the_coach_said_instead(session: Session, events: list[Event]) -> None:
+    last: dict[tuple[object, ...], list[str | None]] = {}
+    told: list[list[str | None]] = []
+    for e in events:
+        if e.kind == "set_proposed":
+            told.append([e.rule, None])
+            last[e.session, e.lifter, e.lift] = told[-1]
+        elif e.kind == "proposal_overruled":
+            last[e.session, e.lifter, e.lift][1] = e.action
+    found = {(c.rule, c.overruled): c.times for c in week_of(session).rules}
+    assert found == Counter((rule, word) for rule, word in told)
+    assert any(word for _, word in found)
 
 
 def test_a_proposal_carries_what_the_coach_said_instead(session: Session, events: list[Event]) -> None:

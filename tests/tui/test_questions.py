@@ -78,7 +78,7 @@ async def test_numbers_stand_right_and_a_load_has_its_unit_on_top(tmp_path: Path
     async with asking(tmp_path, sql="SELECT lifter, load, made FROM sets") as (pilot, screen, _, _):
         await run(pilot, screen)
         table = screen.query_one("#answer", DataTable)
-        assert headings(screen) == ["lifter", "load (kg)", "made"]
+        assert headings(screen) == ["lifter", "load (kg)", "made (reps)"]
         assert [cell.justify for cell in table.get_row_at(0)] == ["left", "right", "right"]
 
 

@@ -17,10 +17,11 @@ from floor.tui.widgets.lines import Line
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """A question that was picked: to take it, or (`drop`) to keep it no longer."""
+    """A question that was picked: to take it, to keep it no longer (`drop`), or to put it on or off the week screen."""
 
     question: Kept
     drop: bool = False
+    turn: bool = False
 
 
 class QuestionList(Dialog[Chosen | None]):
@@ -32,6 +33,7 @@ class QuestionList(Dialog[Chosen | None]):
         Binding("down", "step(1)", show=False),
         Binding("enter", "take", show=False),
         Binding("delete", "drop", show=False),
+        Binding("w", "turn", show=False),
     ]
 
     def __init__(self, kept: Sequence[Kept], ready: Sequence[Kept]) -> None:
@@ -46,15 +48,18 @@ class QuestionList(Dialog[Chosen | None]):
             return ["", "There are none."]
         wide = max(cell_len(q.name) for q in self.questions)
         lines = [
-            cut(f"{q.name}{' ' * (wide - cell_len(q.name))}  {'kept' if at < self.kept else _asks(q.sql)}", width - 2)
+            cut(f"{q.name}{' ' * (wide - cell_len(q.name))}  {said}", width - 2)
             for at, q in enumerate(self.questions)
+            for said in (_of_kept(q) if at < self.kept else _asks(q.sql),)
         ]
         return listed(lines, self.cursor, rows, width)
 
     def keys(self) -> Sequence[str]:
         """The keys that act here."""
         drop = ("Del keep it no longer",) if self.cursor < self.kept else ()
-        return ("↑ ↓ Enter take", *drop, "Esc leave")
+        on = self.questions and self.questions[self.cursor].week
+        week = (f"W {'off' if on else 'on'} the week screen",) if self.questions else ()
+        return ("↑ ↓ Enter take", *week, *drop, "Esc leave")
 
     def action_step(self, by: int) -> None:
         """One up or down; past the end is the other end."""
@@ -74,6 +79,15 @@ class QuestionList(Dialog[Chosen | None]):
             self.reply(Chosen(self.questions[self.cursor], drop=True))
         else:
             self.tell("A ready question stays; only one that was kept can go.")
+
+    def action_turn(self) -> None:
+        """The marked question's answer goes on the week screen, or off it; a ready question is kept for that."""
+        if self.questions:
+            self.reply(Chosen(self.questions[self.cursor], turn=True))
+
+
+def _of_kept(question: Kept) -> str:
+    return "kept, on the week screen" if question.week else "kept"
 
 
 def _asks(sql: str) -> str:

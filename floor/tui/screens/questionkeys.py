@@ -23,6 +23,11 @@ from floor.tui.widgets.answer import AnswerTable
 from floor.tui.widgets.editor import QuestionEditor
 from floor.tui.widgets.lines import Lines
 
+KEEP_HINT = "It is kept in the gym file; F2 lists it, and there W puts its answer on the week screen."
+
+QUOTES = ("'", '"')
+"""How words begin that start with a name."""
+
 
 class QuestionKeys(EveningScreen):
     """What the pane holds while it is open, and what its keys do with it."""
@@ -54,7 +59,7 @@ class QuestionKeys(EveningScreen):
         faults = [fault.id for lift in gym.lifts.values() for fault in lift.faults]
         grades = [str(grade) for grade in Grade]
         people = sorted(self.house.session.names.values())
-        words = ("ramp", "work", "build", "add", "keep", "lighten")
+        words = ("ramp", "work", "build", "backoff", "add", "keep", "lighten")
         return Names(tuple(dict.fromkeys((*people, *gym.lifts, *sorted(set(faults)), *grades, *words))))
 
     def tell(self, lines: list[Content]) -> None:
@@ -140,7 +145,9 @@ class QuestionKeys(EveningScreen):
     def _chosen(self, chosen: Chosen | None) -> None:
         if chosen is None:
             return
-        if chosen.drop:
+        if chosen.turn:
+            self._outcome(self.house.session.show_on_week(chosen.question, not chosen.question.week))
+        elif chosen.drop:
             self._outcome(self.house.session.drop_question(chosen.question.name))
         else:
             self._put(chosen.question)
@@ -156,7 +163,7 @@ class QuestionKeys(EveningScreen):
     def action_keep(self) -> None:
         """Keep the question under a name."""
         self.app.push_screen(
-            AskText("Keep this question under which name?", "It is kept in the gym file; F2 lists it.", self.kept_as),
+            AskText("Keep this question under which name?", KEEP_HINT, self.kept_as),
             self._keep,
         )
 
@@ -167,7 +174,9 @@ class QuestionKeys(EveningScreen):
 
     def _outcome(self, outcome: object) -> None:
         words = getattr(outcome, "words", "")
-        self.house.say(f"The question is {words}." if isinstance(outcome, Done) else words, isinstance(outcome, Failed))
+        if isinstance(outcome, Done):
+            words = f"The question {words if words.startswith(QUOTES) else 'is ' + words}."
+        self.house.say(words, isinstance(outcome, Failed))
 
     # --- the answer that is held
 

@@ -9,6 +9,7 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
+from textual.worker import Worker
 
 from floor.cards import write_evening
 from floor.core.state import State
@@ -20,8 +21,13 @@ from floor.session import Failed
 from floor.tui import present_week as words
 from floor.tui.keys import bindings
 from floor.tui.keysline import keys_lines
+from floor.tui.present_asked import asked_lines
 from floor.tui.screens.fromrecord import FromRecord
+from floor.tui.screens.weekasked import WeekAsked
 from floor.tui.widgets.lines import Lines
+
+ASKED_LOW, ASKED, TALL = 3, 8, 32
+"""Lines for the answers of the questions that stand here: on a low screen, on one of TALL lines, and what that is."""
 
 
 class Week(FromRecord[TwoWeeks | str]):
@@ -36,6 +42,9 @@ class Week(FromRecord[TwoWeeks | str]):
         self._top = 0
         self._drawn: tuple[TwoWeeks, int, int] | None = None
         self._blocks: list[words.Block] = []
+        self._asked: WeekAsked | None = None
+        self._asking = False
+        self._asked_closed = False
 
     def compose(self) -> ComposeResult:
         """Header, the names of the columns, the list, what the figures are worth, the message, the keys."""
@@ -43,6 +52,7 @@ class Week(FromRecord[TwoWeeks | str]):
         yield Lines(id="heads")
         yield Lines(id="list")
         yield Lines(id="limits")
+        yield Lines(id="asked")
         yield Lines(id="message")
         yield Lines(id="keys")
 
@@ -69,6 +79,8 @@ class Week(FromRecord[TwoWeeks | str]):
         self._put("#limits", [Content.styled(f" {words.LIMITS}", "dim")])
         keys = keys_lines("week", width, self._acting(state), rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
         self._put("#keys", keys)
+        if week is not None:
+            self._show_asked(state.gym.unit, width)
         if week is None:
             self._put("#heads", [])
             self._put("#list", [f"  {self.unread}"] if self.unread else list(words.NO_EVENING))
@@ -76,6 +88,38 @@ class Week(FromRecord[TwoWeeks | str]):
         self._at = max(0, min(self._at, len(week.lifters) - 1))
         self._put("#heads", [words.heads(width, state.gym.unit)])
         self._put("#list", self._listed(week, state, width))
+
+    def _show_asked(self, unit: str, width: int) -> None:
+        """The answers of the questions that stand here, as far as they have come; ask again when more is recorded."""
+        if self._asked is None:
+            self._asked = WeekAsked(self.house.session)
+        asked = self._asked
+        if not self._asking and (kept := asked.due()):
+            self._asking = True
+            self.run_worker(lambda: asked.ask(kept, self._told), thread=True, group="asked", exit_on_error=True)
+        lines = asked_lines(asked.answers, unit, width, ASKED_LOW if self.size.height < TALL else ASKED)
+        block = self.query_one("#asked", Lines)
+        if block.styles.height is None or block.styles.height.value != len(lines):
+            block.styles.height = len(lines)
+        block.show(lines)
+
+    def _told(self) -> None:
+        """An answer came, in the asking thread."""
+        if not self._asked_closed:
+            self.app.call_from_thread(self.house.show)
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        """What was read or asked goes on screen."""
+        super().on_worker_state_changed(event)
+        if event.worker.group == "asked" and event.worker.is_finished:
+            self._asking = False
+            self.house.show()
+
+    def on_unmount(self) -> None:
+        """The questions end with the screen."""
+        self._asked_closed = True
+        if self._asked is not None:
+            self._asked.close()
 
     def _listed(self, week: TwoWeeks, state: State, width: int) -> list[Content]:
         at = week.lifters[self._at].lifter if week.lifters else 0

@@ -65,7 +65,8 @@ class ChartView(PlotextPlot):
     def _lines(self, chart: Lines) -> None:
         for n, line in enumerate(chart.lines):
             xs, ys = [x for x, _ in line.points], [y for _, y in line.points]
-            self.plt.plot(xs, ys, marker=MARKS[n])
+            colour = {"color": "default"} if self.app.no_color else {}  # greys would be too dark for some signs
+            self.plt.plot(xs, ys, marker=MARKS[n], **colour)
         self.plt.xlabel(chart.across)
         xs = sorted({x for line in chart.lines for x, _ in line.points})
         if chart.dated and xs:
