@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
 from floor.clock import Clock
 from floor.core.apply import fold
@@ -16,15 +17,19 @@ from floor.core.decide import decide
 from floor.core.definitions import Problems, parse_gym
 from floor.core.events import Event
 from floor.core.gym import Gym
+from floor.core.outlook import NO_OUTLOOK, Outlook
+from floor.core.pace import NO_PACE, Pace
 from floor.core.people import Person, PersonChange
 from floor.core.questions import DOCUMENT as QUESTIONS
-from floor.core.questions import Kept, parse_questions, with_kept, without, write_questions, wrong_name
+from floor.core.questions import Kept, parse_questions, with_kept, with_week, without, write_questions, wrong_name
 from floor.core.restock import why_not_now
 from floor.core.state import State
 from floor.core.words import command_words
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
+from floor.journal.paces import read_pace
 from floor.journal.reading import Reading
+from floor.seen import with_evidence
 
 AN_EVENING = timedelta(hours=12)
 """A closed session can be opened again by undo for so long; after that it is put right, not undone."""
@@ -89,6 +94,8 @@ class Session:
         self.state = State()
         self.people: Mapping[int, Person] = {}
         self.zone = "UTC"
+        self.latest = 0
+        """The number of the latest command, an undo included: it names the state a plan is for."""
         self._steps: list[Step] = []
         self._load(journal.read())
 
@@ -96,12 +103,13 @@ class Session:
         self.people = reading.people
         self.zone = reading.zone
         gym = gym_of(reading)
-        state = fold(State(gym=gym), reading.past)
+        state = _with_counts(fold(State(gym=gym), reading.past), reading)
         for recorded in reading.tonight:
             if all(e.definition == QUESTIONS and e.kind == "definition_adopted" for e in recorded.events):
                 continue  # a question kept under a name is no step of the evening: undo passes it by
             self._steps.append(Step(recorded.cmd, recorded.events, state))
             state = fold(state, recorded.events)
+            self.latest = recorded.cmd
         self.state = state
 
     @property
@@ -109,14 +117,35 @@ class Session:
         """Board name by lifter number."""
         return {person.id: person.board for person in self.people.values()}
 
+    def pace(self) -> Pace:
+        """How long sets take in this gym, learned from its record; nothing learned when that can't be read."""
+        cursor = self.journal.cursor()
+        try:
+            return read_pace(cursor)
+        except JournalError:
+            return NO_PACE
+        finally:
+            cursor.close()
+
     def free_number(self) -> int:
         """A number nobody in the gym has had."""
         return max([0, *self.people, *self.state.lifters]) + 1
 
-    def do(self, command: Command, people: Sequence[PersonChange] = ()) -> Outcome:
-        """Decide, write, apply. The state is the new one when Done comes back, else unchanged."""
+    def do(
+        self, command: Command, people: Sequence[PersonChange] = (), outlook: Outlook = NO_OUTLOOK
+    ) -> Outcome:
+        """Decide, write, apply. The state is the new one when Done comes back, else unchanged.
+
+        An outlook of an older state counts as none.
+        """
         before = self.state
-        answer = decide(before, command, self.clock.now())
+        try:
+            today = self.clock.now().astimezone(ZoneInfo(self.zone)).date()
+            command = with_evidence(command, before, self.journal, today)
+        except JournalError as error:
+            return Failed(str(error))
+        current = outlook if outlook.cmd == self.latest else NO_OUTLOOK
+        answer = decide(before, command, self.clock.now(), current)
         if isinstance(answer, Refusal):
             return Refused(self._named(answer, people))
         cmd = self._append(answer, people)
@@ -148,8 +177,12 @@ class Session:
 
     @property
     def tonight(self) -> tuple[Event, ...]:
-        """The events of every command that stands since the latest session was opened, oldest first."""
-        return tuple(event for step in self._steps for event in step.events)
+        """The events of every command that stands since the latest session was opened, oldest first.
+
+        Days of the past brought in since then are no part of it.
+        """
+        steps = (step for step in self._steps if step.events[0].kind != "history_brought")
+        return tuple(event for step in steps for event in step.events)
 
     def _undoable(self) -> Step | None:
         """The latest standing command, unless it made the gym or belongs to an evening long over."""
@@ -177,6 +210,7 @@ class Session:
             cmd = self.journal.adopt(document, text, event)
         except JournalError as error:
             return Failed(str(error))
+        self.latest = cmd
         if self.state.open:
             self._steps.append(Step(cmd, (event,), self.state, noted=False))
         else:
@@ -200,6 +234,11 @@ class Session:
         """Keep a question no longer; the versions before still have it."""
         return self._keep(lambda kept: without(kept, name), f"{name!r} is no longer kept")
 
+    def show_on_week(self, question: Kept, on: bool) -> Outcome:
+        """Keep a question with its answer on the week screen, or keep it without."""
+        words = "on the week screen now" if on else "no longer on the week screen"
+        return self._keep(lambda kept: with_week(kept, question, on), f"{question.name!r} is {words}")
+
     def _keep(self, change: Callable[[tuple[Kept, ...]], tuple[Kept, ...]], words: str) -> Outcome:
         try:
             text, count = write_questions(change(self.kept_questions())), self.journal.next_version(QUESTIONS)
@@ -216,6 +255,7 @@ class Session:
             cmd = self.journal.append(events, people)
         except JournalError as error:
             return Failed(str(error))
+        self.latest = cmd
         if people:
             self.people = self.journal.people()
         return cmd
@@ -226,6 +266,15 @@ class Session:
         new = {change.id: change.board for change in people if hasattr(change, "board")}
         name = (self.names | new).get(refusal.lifter, f"lifter {refusal.lifter}")
         return refusal.why.replace("{lifter}", name)
+
+
+def _with_counts(state: State, reading: Reading) -> State:
+    """The folded past with the visits and the sessions that the reading only counted."""
+    lifters = {
+        number: replace(lifter, sessions=lifter.sessions + reading.visits.get(number, 0))
+        for number, lifter in state.lifters.items()
+    }
+    return replace(state, lifters=lifters, sessions=state.sessions + reading.sessions)
 
 
 def documents(reading: Reading) -> tuple[dict[str, str], dict[str, int]]:

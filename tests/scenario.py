@@ -10,7 +10,7 @@ from tempfile import TemporaryDirectory
 
 from floor.clock import SetClock
 from floor.core import commands as c
-from floor.core.arrivals import suggested_station
+from floor.core.groups import place_for
 from floor.core.gym import Grade
 from floor.core.queue import lifting
 from floor.demo import make_demo
@@ -56,7 +56,7 @@ def everyone_in(session: Session, clock: SetClock) -> None:
     for lifter in sorted(session.state.lifters):
         if lifter != late:
             now = clock.on(20)
-            station = suggested_station(session.state, session.state.lifters[lifter], now)
+            station = place_for(session.state, session.state.lifters[lifter], now).station
             assert station is not None
             must(session, c.Arrive(lifter, station.id))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import product
+from itertools import pairwise, product
 from pathlib import Path
 
 import pytest
@@ -64,9 +64,35 @@ def test_a_fault_of_one_name_has_one_id_in_every_lift(shipped: Gym) -> None:
     assert len(pairs) == len({fault_id for fault_id, _ in pairs}) == len({name for _, name in pairs})
 
 
-def test_the_clean_is_taught_in_eight_stages_and_the_rest_in_fewer(shipped: Gym) -> None:
-    assert len(shipped.lifts["clean"].stages) == 8
+def test_the_clean_is_taught_from_the_top_and_the_rest_in_fewer_stages(shipped: Gym) -> None:
+    assert [stage.name for stage in shipped.lifts["clean"].stages] == [
+        "rack, hang, and back down", "front rack check", "jump with long arms", "jump and rack",
+        "catch with a front squat", "from below the knee", "flat-back deadlift", "loaded-bar height, slow",
+        "from the floor", "from the floor, faster", "add load",
+    ]  # fmt: skip
     assert all(3 <= len(lift.stages) <= 4 for lift in shipped.lifts.values() if lift.id != "clean")
+
+
+def test_every_stage_but_the_last_says_what_to_show_in_numbers_and_the_loads_never_fall(shipped: Gym) -> None:
+    for lift in shipped.lifts.values():
+        for stage, after in pairwise(lift.stages):
+            assert 3 <= stage.clean_reps <= 10 and 1 <= stage.over_sets <= 3 and stage.faults, (lift.id, stage.no)
+            assert after.most is None or (stage.most is not None and stage.most <= after.most), (lift.id, stage.no)
+        assert not lift.stages[-1].clean_reps
+
+
+def test_a_fault_sends_back_to_a_stage_that_works_on_it(shipped: Gym) -> None:
+    for lift in shipped.lifts.values():
+        for stage in lift.stages:
+            for fault, to in stage.back or ():
+                assert fault in lift.stages[to - 1].faults and to < stage.no, (lift.id, stage.no, fault)
+
+
+def test_every_fault_is_in_a_phase_and_the_phases_are_in_order(shipped: Gym) -> None:
+    clean = shipped.lifts["clean"]
+    assert clean.phases == ("start", "first pull", "second pull", "catch")
+    for lift in shipped.lifts.values():
+        assert {fault.phase for fault in lift.faults} == set(lift.phases)
 
 
 def test_every_programme_can_be_done_somewhere_in_the_gym(shipped: Gym) -> None:

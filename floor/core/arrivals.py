@@ -1,4 +1,4 @@
-"""Check-in: where each lifter of the gym stands tonight, and where one who comes should go."""
+"""Check-in: where each lifter of the gym stands tonight, and what tonight holds."""
 
 from __future__ import annotations
 
@@ -7,10 +7,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from floor.core.gym import Gym, Station
 from floor.core.loading import buildable
 from floor.core.programme import Planned, todays_sets
-from floor.core.queue import can_stand
 from floor.core.state import Lifter, Present, State
 
 
@@ -66,23 +64,6 @@ def blocks(sets: tuple[Planned, ...]) -> tuple[Block, ...]:
         )
         for lift in lifts
     )
-
-
-def suggested_station(state: State, lifter: Lifter, now: datetime) -> Station | None:
-    """The station with the fewest lifters of those that can do the lifter's first lift.
-
-    Any station for someone who plans no lift (held); when none can do the first
-    lift, the emptiest of all. None only in a gym without stations.
-    """
-    gym: Gym = state.gym
-    sets = sets_tonight(state, lifter, now)
-    fits = [s for s in gym.stations if not sets or can_stand(s, gym.lifts[sets[0].lift].needs)] or list(gym.stations)
-    here = here_tonight(state).values()
-
-    def crowd(station: Station) -> tuple[int, int]:
-        return sum(p.station == station.id and not p.gone for p in here), station.id
-
-    return min(fits, key=crowd, default=None)
 
 
 def first_numbers(state: State, now: datetime) -> dict[int, int]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from floor.core.gym import Fault, Gym
+from floor.core.proposals import DRILL_ENDS
 from floor.core.queue import lifting
 from floor.core.state import DONE, DROPPED, Present, Proposal, State, TheSet
 
@@ -61,13 +61,11 @@ def proposal_after(state: State, present: Present, done: TheSet) -> Proposal | N
     return proposal
 
 
-def cue(gym: Gym, present: Present, lift_id: str) -> Fault | None:
-    """The one fault worth a word when the lifter steps up: the worst of the last set, then the earliest."""
-    done = [s for s in present.of_lift(lift_id) if s.status == DONE and s.grade is not None]
-    if not done:
-        return None
-    lift = gym.lifts[lift_id]
-    seen = [(fault, rep) for rep, fault_id in done[-1].faults if (fault := lift.fault(fault_id)) is not None]
-    if not seen:
-        return None
-    return min(seen, key=lambda pair: (-pair[0].severity.rank, pair[1]))[0]
+def drill_stop(state: State, station_id: int) -> Proposal | None:
+    """A lift of somebody at this station that a group drill ended before any set of it; None when there is none."""
+    for (lifter, _), proposal in state.evening.proposals.items():
+        present = state.evening.here[lifter]
+        standing = proposal.rule == DRILL_ENDS and proposal.overruled is None and not present.gone
+        if standing and present.station == station_id and proposal.lift in present.stopped:
+            return proposal
+    return None

@@ -7,6 +7,7 @@ the coach alone and says so.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from itertools import groupby
@@ -16,9 +17,11 @@ from floor.core.apply import fold
 from floor.core.arrivals import Block, blocks, here_tonight, sets_tonight
 from floor.core.commands import CloseSession, Refusal
 from floor.core.course import latest
+from floor.core.cues import worth
 from floor.core.decide import decide
 from floor.core.events import Event
 from floor.core.gym import Gym
+from floor.core.limits import CAPS
 from floor.core.loading import buildable
 from floor.core.nexttime import after_lay_off, next_reason
 from floor.core.pages import Page, Part
@@ -27,6 +30,7 @@ from floor.core.programme import percent_today, stage_now, whole_load
 from floor.core.sheet import NO_LIFTS, finished_bar, height_words, stack_words
 from floor.core.state import Heights, Lifter, State
 from floor.core.summary import lifter_lines, lines, summarise
+from floor.core.teaching import role_of
 from floor.core.units import show_load, show_with_unit
 
 HEALTH: Mapping[str, str] = {
@@ -74,10 +78,12 @@ def make_card(
 def _part(gym: Gym, lifter: Lifter, block: Block, now: datetime, cue: str) -> Part:
     lift = gym.lifts[block.lift]
     rows, said = [], []
-    for (role, load, reps), alike in groupby((*block.ramp, *block.work), key=lambda s: (s.role, s.load, s.reps)):
+    every = (*block.ramp, *block.work)
+    for (role, load, reps), alike in groupby(every, key=lambda s: (role_of(lift, s), s.load, s.reps)):
         count = len(list(alike))
         bar, stack = finished_bar(gym, lift.id, load, None)
-        rows.append((role, show_with_unit(load, gym.unit), f"{count} × {reps}", stack_words(gym, bar, stack)))
+        named = "back-off" if role == "backoff" else role
+        rows.append((named, show_with_unit(load, gym.unit), f"{count} × {reps}", stack_words(gym, bar, stack)))
         said.append(stacks.floor_start(gym, lift, stack))
     stage = next((s for s in lift.stages if s.no == stage_now(lift, lifter)), None)
     heading = lift.name if stage is None else f"{lift.name} · stage {stage.no}, {stage.name}"
@@ -96,6 +102,8 @@ def why(gym: Gym, lifter: Lifter, block: Block, now: datetime) -> str:
     """Why the work load is what it is, in words others may read."""
     lift, first = gym.lifts[block.lift], block.work[0]
     plan = lifter.plans.get(lift.id)
+    if plan is not None and plan.rule == CAPS:
+        return next_reason(plan.rule) + _from(plan.was, plan.load)
     if first.role == "build":
         return "up step by step while the form holds; the coach says how far"
     if plan is None:
@@ -118,16 +126,16 @@ def _from(was: int | None, load: int) -> str:
 
 
 def cues(past: LifterPast, gym: Gym) -> dict[str, str]:
-    """For each lift the cue of the worst fault of its latest evening, the commonest among the worst."""
+    """For each lift the cue of the fault of its latest evening that is to be fixed first."""
     found: dict[str, str] = {}
     for lift_id in past.lifts():
         lift = gym.lifts.get(lift_id)
         if lift is None:
             continue
-        seen = [f for s in latest(s for s in past.sets if s.lift == lift_id) for _, f in s.faults]
-        known = [fault for f in dict.fromkeys(seen) if (fault := lift.fault(f)) is not None]
-        if known:
-            found[lift_id] = max(known, key=lambda fault: (fault.severity.rank, seen.count(fault.id))).cue
+        seen = Counter(f for s in latest(s for s in past.sets if s.lift == lift_id) for _, f in s.faults)
+        fault = worth(lift, seen)
+        if fault is not None:
+            found[lift_id] = fault.cue
     return found
 
 

@@ -7,7 +7,9 @@ put down. Lifters, stations and sets go by number.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
+from floor.core.evidence.formlimit import Cell
 from floor.core.gym import Grade
 
 
@@ -53,6 +55,41 @@ class BringRoster(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class PastSet:
+    """One set of a day long gone, as it was kept elsewhere; `set_no` counts within that day of the lifter."""
+
+    lifter: int
+    lift: str
+    set_no: int
+    load: int
+    made: int
+    missed: int = 0
+    grade: Grade = Grade.UNSEEN
+
+
+@dataclass(frozen=True, slots=True)
+class PastDay:
+    """One day brought in: noon of it (UTC), and its sets in order.
+
+    `session` is the number an earlier import gave the day, with `came` who had
+    sets then; None makes a new session.
+    """
+
+    noon: datetime
+    sets: tuple[PastSet, ...]
+    session: int | None = None
+    came: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BringHistory(Command):
+    """A history kept elsewhere, all at once: `new` are lifters who have to be joined first."""
+
+    days: tuple[PastDay, ...]
+    new: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class GiveProgramme(Command):
     lifter: int
     programme: str
@@ -66,6 +103,15 @@ class SetHeights(Command):
     rack: int | None = None
     safety: int | None = None
     bench: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SetStep(Command):
+    """A lifter's own step on a lift, in hundredths, in place of the lift's."""
+
+    lifter: int
+    lift: str
+    step: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,18 +144,29 @@ class ExpectLate(Command):
 
 @dataclass(frozen=True, slots=True)
 class Arrive(Command):
-    """Check in. `new` lifters are joined first (a walk-in), on the gym's default programme."""
+    """Check in. `new` lifters are joined first (a walk-in), on the gym's default programme.
+
+    `seen` is what the record says of the lifter's form: (lift, watched reps by day and load).
+    """
 
     lifter: int
     station: int
     new: bool = False
     youth: bool = False
+    seen: tuple[tuple[str, tuple[Cell, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Move(Command):
     lifter: int
     station: int
+
+
+@dataclass(frozen=True, slots=True)
+class ShareOut(Command):
+    """Lifters to the stations of their groups at once: (lifter, station), before they have lifted."""
+
+    moves: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +257,34 @@ class Swap(Command):
     station: int
     lifter: int
     other: int
+
+
+@dataclass(frozen=True, slots=True)
+class TakeOffer(Command):
+    """The order the plan offers at a station, for one turn each."""
+
+    station: int
+
+
+@dataclass(frozen=True, slots=True)
+class HoldOrder(Command):
+    """The line as it stands is the coach's own order, round after round, until `FollowBar`."""
+
+    station: int
+
+
+@dataclass(frozen=True, slots=True)
+class FollowBar(Command):
+    """Back to the rising bar: an order set by hand is gone, held or not."""
+
+    station: int
+
+
+@dataclass(frozen=True, slots=True)
+class TakeTrim(Command):
+    """One of the plan's trims, by its place there, from 0."""
+
+    trim: int
 
 
 @dataclass(frozen=True, slots=True)

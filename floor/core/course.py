@@ -16,24 +16,22 @@ from floor.core.evidence.formlimit import (
     FEWEST_REPS,
     FORGOTTEN,
     HALF_LIFE,
+    Cell,
     FormLimit,
-    RepSeen,
     Where,
-    form_limit,
+    limit_of,
 )  # fmt: skip
 from floor.core.evidence.maximum import EQUATIONS, Point, band, estimate
 from floor.core.evidence.rates import Rate, wilson
-from floor.core.evidence.trend import Progress, Verdict, judge
+from floor.core.evidence.trend import WINDOW_DAYS, Progress, Verdict, judge
 from floor.core.evidence.words import tenth
 from floor.core.gym import Gym
+from floor.core.limits import THRESHOLD
 from floor.core.past import Best, SetPast
 from floor.core.state import NextPlan
 
 EQUATION = EQUATIONS["epley"]
 """The equation of the screens, as in the ready question about maxima; others differ by a few per cent."""
-
-THRESHOLD = 0.8
-"""The chance of a fault-free rep that the form limit asks for: our choice, no source."""
 
 EASED = "three-repeats-ease"
 """The rule between sessions that lightens a load repeated too often."""
@@ -99,7 +97,8 @@ def estimates(sets: Iterable[Best]) -> tuple[Estimate, ...]:
 
 def progress(gym: Gym, lift: str, plan: NextPlan | None, sets: Iterable[Best], today: date) -> Progress:
     """The word on the lift's trend. Repeats speak first: those running, or those that lightened the plan."""
-    points = [Point((today - e.evening).days, e.value) for e in estimates(sets)]
+    recent = (best for best in sets if (today - best.evening).days < WINDOW_DAYS)
+    points = [Point((today - e.evening).days, e.value) for e in estimates(recent)]
     if plan is not None and plan.rule == EASED:
         count = gym.settings.repeats_before_ease
         words = f"stalled: {count} {'repeat' if count == 1 else 'repeats'} running, now lighter"
@@ -124,26 +123,37 @@ def fault_rate(sets: Iterable[SetPast]) -> FaultRate:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """The form limit of a lift and the reps it rests on; `words` say it whole."""
+    """The form limit of a lift and the reps it rests on, counted by day and load; `words` say it whole."""
 
-    reps: tuple[RepSeen, ...]
+    cells: tuple[Cell, ...]
     limit: FormLimit
     words: str
 
 
+def watched_cells(sets: Iterable[SetPast], today: date) -> tuple[Cell, ...]:
+    """The watched reps that still weigh, counted by day and load, newest first; as `form` takes them."""
+    counts: dict[tuple[int, int], list[int]] = {}
+    for done in sets:
+        days = max(0, (today - done.evening).days)
+        if not done.watched or days > HALF_LIFE * FORGOTTEN or done.load <= 0:
+            continue
+        faulty = done.faulty
+        clean = max(0, done.made - faulty)
+        if clean or faulty:
+            count = counts.setdefault((days, done.load), [0, 0])
+            count[0] += clean
+            count[1] += faulty
+    return tuple(Cell(load, day, *counts[day, load]) for day, load in sorted(counts))
+
+
 def form(sets: Iterable[SetPast], unit: str, today: date) -> Form:
     """The form limit from watched reps. A missed rep without a fault says nothing about form."""
-    oldest = HALF_LIFE * FORGOTTEN
-    reps: list[RepSeen] = []
-    for done in sets:
-        days = (today - done.evening).days
-        if done.watched and days <= oldest and done.load > 0:
-            reps += [RepSeen(done.load, True, days)] * done.clean + [RepSeen(done.load, False, days)] * done.faulty
-    limit = form_limit(reps, THRESHOLD, unit)
-    return Form(tuple(reps), limit, _limit_words(limit, reps, unit))
+    cells = watched_cells(sets, today)
+    limit = limit_of(cells, THRESHOLD, unit)
+    return Form(cells, limit, _limit_words(limit, cells, unit))
 
 
-def _limit_words(limit: FormLimit, reps: Sequence[RepSeen], unit: str) -> str:
+def _limit_words(limit: FormLimit, cells: Sequence[Cell], unit: str) -> str:
     evenings = "evening" if limit.days == 1 else "evenings"
     if limit.load is None or limit.low is None or limit.high is None:
         seen = f"{limit.n} watched {'rep' if limit.n == 1 else 'reps'} on {limit.days} {evenings}"
@@ -153,9 +163,9 @@ def _limit_words(limit: FormLimit, reps: Sequence[RepSeen], unit: str) -> str:
     band_words = f"({low} to {high})" if limit.low_open or limit.high_open else f"({low}-{high})"
     often = "fault-free 8 times in 10"
     if limit.where is Where.BELOW:
-        told = f"not {often} even at {tenth(min(r.load for r in reps))} {unit}"
+        told = f"not {often} even at {tenth(min(cell.load for cell in cells))} {unit}"
     elif limit.where is Where.ABOVE:
-        told = f"{often} at every load watched, up to {tenth(max(r.load for r in reps))} {unit}"
+        told = f"{often} at every load watched, up to {tenth(max(cell.load for cell in cells))} {unit}"
     else:
         told = f"{often} up to {tenth(limit.load)} {unit}"
     return f"{told} {band_words}, {limit.n} watched reps"

@@ -20,6 +20,7 @@ DOCUMENTS = ("equipment", "lifts", "programmes", "settings")
 STANDS = ("floor", "rack", "bench")
 HEIGHTS = ("rack", "safety", "bench")
 ROLES = ("work", "build")
+LOAD_RULES = ("each-time", "two-for-two")
 NAME, CUE, STAGE_NAME, LINE, SENTENCE = 22, 40, 28, 76, 200
 """The most characters of a fault's or other name, a cue, a stage's name, a caution, a drill."""
 
@@ -177,6 +178,7 @@ def _lifts(gym: Gym, reader: Reader, lightest: int) -> tuple[Gym, set[str]]:
     lifts: dict[str, Lift] = {}
     ids, names = _Once("lifts with the id"), _Once("lifts with the name")
     for part in reader.tables("lift", "lift"):
+        faults = _faults(part)
         start = part.load("start", gym.unit)
         lift = Lift(
             id=part.id(),
@@ -191,8 +193,11 @@ def _lifts(gym: Gym, reader: Reader, lightest: int) -> tuple[Gym, set[str]]:
             ramp_reps=part.whole("ramp_reps", 1, 20),
             heights=part.words("heights", HEIGHTS),
             caution=part.text("caution", LINE),
-            faults=_faults(part),
-            stages=_stages(part, gym.unit),
+            faults=faults,
+            stages=_stages(part, gym.unit, faults),
+            phases=_phases(part, faults),
+            walk=part.flag("walk", default=False),
+            form_first=part.flag("form_first", default=False),
         )
         for key, load in (("start", start), ("ramp", lift.ramp[0] if lift.ramp else None)):
             if load is not None and load < lightest:
@@ -226,8 +231,19 @@ def _faults(lift: Reader) -> tuple[Fault, ...]:
     return tuple(faults)
 
 
-def _stages(lift: Reader, unit: str) -> tuple[Stage, ...]:
+def _phases(lift: Reader, faults: tuple[Fault, ...]) -> tuple[str, ...]:
+    phases = lift.lines("phases", NAME)
+    if len(set(phases)) < len(phases):
+        lift.wrong("phases names the same phase twice. Take one out.")
+    for fault in faults if phases else ():
+        if fault.phase and fault.phase not in phases:
+            lift.wrong(f'the phase "{fault.phase}" of fault {fault.letter} is not among phases. Add it in its place.')
+    return phases
+
+
+def _stages(lift: Reader, unit: str, faults: tuple[Fault, ...]) -> tuple[Stage, ...]:
     stages = []
+    ids = tuple(fault.id for fault in faults if fault.id)
     for no, part in enumerate(lift.tables("stages", "stage", label="no"), 1):
         stage = Stage(
             no=part.whole("no", 1, 99),
@@ -235,7 +251,16 @@ def _stages(lift: Reader, unit: str) -> tuple[Stage, ...]:
             drill=part.text("drill", SENTENCE),
             leave=part.text("leave", SENTENCE),
             most=part.load("most", unit) if part.has("most") else None,
+            position=part.text("position", NAME) if part.has("position") else "",
+            clean_reps=part.whole("clean_reps", 0, 100, default=0),
+            over_sets=part.whole("over_sets", 1, 20, default=1),
+            faults=part.words("faults", ids),
+            back=part.numbers("back", ids, 1, max(1, no - 1)) if part.has("back") else None,
         )
+        if no == 1 and part.has("back"):
+            part.wrong("the first stage has none to go back to. Take back out.")
+        if stage.over_sets > max(stage.clean_reps, 1):
+            part.wrong(f"{stage.clean_reps} clean_reps can't go over {stage.over_sets} sets. Ask for more reps.")
         if part.has("no") and stage.no != no:
             part.wrong(f"no is {stage.no} and this is stage {no} in the order. Number them 1, 2, 3 and so on.")
         part.done()
@@ -247,6 +272,7 @@ def _programmes(gym: Gym, reader: Reader, lift_ids: set[str] | None) -> tuple[Gy
     """`lift_ids` is None when the lifts could not be read: then nothing is held against them."""
     programmes: dict[str, Programme] = {}
     ids, names = _Once("programmes with the id"), _Once("programmes with the name")
+    lights: list[tuple[Reader, str]] = []
     for part in reader.tables("programme", "programme"):
         programme_id, name = part.id(), part.text("name", STAGE_NAME)
         days = []
@@ -259,7 +285,11 @@ def _programmes(gym: Gym, reader: Reader, lift_ids: set[str] | None) -> tuple[Gy
                     reps=line.whole("reps", 1, 30),
                     role=line.one_of("role", ROLES, default="work"),
                     percent=line.whole("percent", 1, 100, default=100),
+                    backoff=line.whole("backoff", 0, 10, default=0),
+                    backoff_percent=line.whole("backoff_percent", 1, 100, default=85),
                 )
+                if entry.backoff and entry.role != "work":
+                    line.wrong("backoff sets follow sets across. Take backoff out, or the role.")
                 if lift_ids is not None and entry.lift and entry.lift not in lift_ids:
                     line.wrong(f'there is no lift "{entry.lift}". Name one from lifts.toml, or add it there.')
                 line.done()
@@ -268,8 +298,14 @@ def _programmes(gym: Gym, reader: Reader, lift_ids: set[str] | None) -> tuple[Gy
             days.append(tuple(entries))
         ids.check(part, programme_id)
         names.check(part, name)
+        percent = part.whole("step_percent", 10, 100, default=100)
+        light = part.id("pull_light") if part.has("pull_light") else ""
+        lights.append((part, light))
         part.done()
-        programmes[programme_id] = Programme(programme_id, name, tuple(days))
+        programmes[programme_id] = Programme(programme_id, name, tuple(days), percent, light)
+    for part, light in lights:
+        if light and light not in programmes:
+            part.wrong(f'pull_light: there is no programme "{light}". Name one from this document.')
     reader.done()
     return replace(gym, programmes=programmes), {str(programme) for programme in ids.seen}
 
@@ -283,6 +319,7 @@ def _settings(gym: Gym, reader: Reader, programme_ids: set[str] | None) -> Gym:
         ease_percent=reader.whole("ease_percent", 1, 50, default=usual.ease_percent),
         repeats_before_ease=reader.whole("repeats_before_ease", 1, 10, default=usual.repeats_before_ease),
         look_ahead=reader.whole("look_ahead", 1, 40, default=usual.look_ahead),
+        load_rule=reader.one_of("load_rule", LOAD_RULES, default=usual.load_rule),
         cautions=reader.lines("cautions", LINE),
     )
     if programme_ids is not None and settings.programme and settings.programme not in programme_ids:

@@ -98,6 +98,12 @@ class Stage:
     """One stage of a lift's teaching order: a drill and what must be shown to leave it.
 
     `most` is the heaviest load of the stage in hundredths; None sets no limit.
+    `position` names what signing the stage off shows for other lifts ("front rack",
+    "flat back"); empty for nothing. `clean_reps` watched reps in a row without one
+    of the stage's own `faults`, over `over_sets` sets of an evening, propose signing
+    it off (0: never). No `faults` means all of the lift's. `back` holds (fault, stage):
+    that fault two sets running sends the lifter there; None means one stage down
+    whatever the fault.
     """
 
     no: int
@@ -105,6 +111,11 @@ class Stage:
     drill: str
     leave: str
     most: int | None = None
+    position: str = ""
+    clean_reps: int = 0
+    over_sets: int = 1
+    faults: tuple[str, ...] = ()
+    back: tuple[tuple[str, int], ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +125,10 @@ class Lift:
     `needs` is what must stand at the station; `rest` and `ramp_rest` are
     seconds; `step` and `start` are loads; `ramp` the shared ramp ladder (loads,
     rising); `ramp_reps` the reps of a ramp set; `heights` names what is set for
-    each lifter before stepping up, from "rack", "safety", "bench".
+    each lifter before stepping up, from "rack", "safety", "bench". `form_first`:
+    the load never runs ahead of the form limit, whatever the sets are called.
+    `phases` are those of the movement, earliest first; `walk`: a session starts with
+    a rep of every earlier stage.
     """
 
     id: str
@@ -131,14 +145,26 @@ class Lift:
     caution: str = ""
     faults: tuple[Fault, ...] = ()
     stages: tuple[Stage, ...] = ()
+    form_first: bool = False
+    phases: tuple[str, ...] = ()
+    walk: bool = False
 
     def fault(self, fault_id: str) -> Fault | None:
         """The fault with that id, or None."""
         return next((f for f in self.faults if f.id == fault_id), None)
 
+    def stage(self, no: int | None) -> Stage | None:
+        """The stage with that number, or None."""
+        return next((s for s in self.stages if s.no == no), None)
+
     def stage_limit(self, stage: int | None) -> int | None:
         """The heaviest load of that stage, None when it sets no limit."""
         return next((s.most for s in self.stages if s.no == stage), None)
+
+    def phase_rank(self, fault: Fault) -> int:
+        """How early in the movement a fault is: 0 for the first phase."""
+        order = self.phases or tuple(dict.fromkeys(f.phase for f in self.faults))
+        return order.index(fault.phase) if fault.phase in order else len(order)
 
     def fault_at(self, letter: str) -> Fault | None:
         """The fault marked by that letter, or None."""
@@ -150,6 +176,7 @@ class Entry:
     """One lift on one training day. `role` is "work" (sets across) or "build".
 
     `percent` scales the lifter's load for a light day (100 is the whole load).
+    `backoff` sets follow at `backoff_percent` of the day's load, role "backoff".
     """
 
     lift: str
@@ -157,15 +184,23 @@ class Entry:
     reps: int
     role: str = "work"
     percent: int = 100
+    backoff: int = 0
+    backoff_percent: int = 85
 
 
 @dataclass(frozen=True, slots=True)
 class Programme:
-    """Training days in sequence; the next day follows the last one done, whatever the weekday."""
+    """Training days in sequence; the next day follows the last one done, whatever the weekday.
+
+    `step_percent` scales every lift's step. `pull_light` is the programme to
+    propose when the deadlift no longer recovers; empty proposes none.
+    """
 
     id: str
     name: str
     days: tuple[tuple[Entry, ...], ...]
+    step_percent: int = 100
+    pull_light: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +208,8 @@ class Settings:
     """The gym's own choices. `minutes` is how long a session is booked for.
 
     `look_ahead` is how many coming sets a station's stacks are chosen for; 1
-    takes the fewest plates each time.
+    takes the fewest plates each time. `load_rule` is "each-time" (a step when all
+    reps were made) or "two-for-two" (two reps over, two sessions running).
     """
 
     minutes: int = 90
@@ -182,6 +218,7 @@ class Settings:
     ease_percent: int = 10
     repeats_before_ease: int = 3
     look_ahead: int = 6
+    load_rule: str = "each-time"
     cautions: tuple[str, ...] = ()
 
 

@@ -2,25 +2,41 @@
 
 The first rule that fits speaks. `count` of repeats goes up with every repeat
 and back to zero when the load moves. Loads are hundredths of the gym's unit.
+Two load rules to choose from in the settings: a step each time all reps were
+made, or two-for-two. Either way a step that can't be built is done in reps
+first, no increase is more than a tenth, and a form limit caps what it holds.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from floor.core.gym import Grade, Gym, Severity
+from floor.core.limits import CAPS
 from floor.core.proposals import PRACTICE, worst_fault
 from floor.core.state import DONE, TheSet
+from floor.core.steps import EXTRA_REPS, next_up, stepped
 
 LAY_OFF: tuple[tuple[int, int], ...] = ((180, 40), (60, 20), (14, 10))
 """(days away, per cent off), longest first. Common practice: about a tenth after two weeks, far more after months."""
 
+STALL = 3
+"""So many repeats running are a stall, before any statistic says so: common practice, no source."""
+
+TWO_OVER = 2
+"""Reps over in the last set, two sessions running: two-for-two (NSCA Essentials, second-hand)."""
+
 
 @dataclass(frozen=True, slots=True)
 class LiftTonight:
-    """Everything one lifter did tonight on one lift, and where it started."""
+    """Everything one lifter did tonight on one lift, and where it started.
+
+    `step` is the lifter's own. `extra` reps stand on top of the programme's. `over`
+    says that the last session's last set went over, `two_for_two` that the gym
+    asks for that. `cap` is the form limit, None without one.
+    """
 
     sets: tuple[TheSet, ...]
     planned: int
@@ -31,6 +47,11 @@ class LiftTonight:
     worst: Severity | None
     cleared: bool = False
     known: bool = False
+    step: int = 0
+    extra: int = 0
+    over: bool = False
+    two_for_two: bool = False
+    cap: int | None = None
 
     @property
     def work(self) -> tuple[TheSet, ...]:
@@ -44,8 +65,8 @@ class LiftTonight:
 
     @property
     def every_set(self) -> bool:
-        """No planned work set was left out."""
-        return all(s.status == DONE for s in self.sets if s.role != "ramp")
+        """No planned work set was left out; a back-off set may be."""
+        return all(s.status == DONE for s in self.sets if s.role not in ("ramp", "backoff"))
 
     def graded(self, *grades: Grade) -> bool:
         """Whether any work set was given one of these grades."""
@@ -61,6 +82,17 @@ class LiftTonight:
         """Whether these were build sets."""
         return any(s.role == "build" for s in self.work)
 
+    @property
+    def over_now(self) -> bool:
+        """The last work set went two reps or more past what was planned."""
+        across = [s for s in self.work if s.role == "work"]
+        return bool(across) and across[-1].made >= across[-1].reps + TWO_OVER
+
+    @property
+    def held_to_two(self) -> bool:
+        """Two-for-two decides: build sets and a first load follow the form instead."""
+        return self.two_for_two and not self.building
+
 
 @dataclass(frozen=True, slots=True)
 class NextRule:
@@ -72,6 +104,8 @@ class NextRule:
     sentence: str
     origin: str = PRACTICE
 
+
+NSCA = "two-for-two, second-hand, NSCA Essentials"
 
 NEXT: tuple[NextRule, ...] = (
     NextRule("pain-eases", "ease", lambda t: t.held, "pain was reported: lighter, once it is cleared"),
@@ -94,15 +128,27 @@ NEXT: tuple[NextRule, ...] = (
     NextRule("lowered-repeats", "repeat", lambda t: not t.building and t.top < t.planned,
              "done lighter than planned: same plan again"),
     NextRule("unseen-stays", "stay", lambda t: not t.graded(Grade.SHARP, Grade.SOUND), "nobody watched: same load"),
+    NextRule("two-for-two-waits", "stay", lambda t: t.held_to_two and not t.over_now,
+             "all made: two reps over, twice running, bring more", NSCA),
+    NextRule("over-once", "stay", lambda t: t.held_to_two and not t.over,
+             "two reps over: once more next time, then a step", NSCA),
     NextRule("all-made", "add", lambda t: True, "all reps made, form held: one step more",
              "step within 2-10 %, read, ACSM 2009; sizes by lift common practice"),
 )
 
 EXTRA: dict[str, str] = {
-    "three-repeats-ease": "three repeats in a row: lighter, then up again",
+    "three-repeats-ease": "stalled, too many repeats in a row: lighter, then up again",
+    "stalled-repeats": "stalled, three repeats or more in a row: same load",
+    "reps-first": "the step can't be built yet: a rep more first",
+    "reps-then-load": "the reps are there: the next load that can be built",
+    "no-load-fits": "the next load is over a tenth more: the coach's to set",
+    CAPS: "no further than form has been seen to hold",
+    "deadlift-slows": "the deadlift no longer recovers: a light pull in midweek",
+    "slowed-halves-step": "it slows: half the step from here on",
     "step-too-small": "the step can't be built: same load",
     "found": "the load found tonight",
     "build-step": "form held: start one step up, no further than was lifted",
+    "build-lowered": "built to less than planned: on from there",
     "imported": "as brought in",
     "lay-off": "back after a while: eased in",
     "by-hand": "set by the coach",
@@ -111,32 +157,51 @@ EXTRA: dict[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class NextTime:
-    """The plan for next time: `load` from `was`, by `rule`, with `repeats` in a row."""
+    """The plan for next time: `load` from `was`, by `rule`, with `repeats` in a row.
+
+    `extra` reps go on top of the programme's; `over` is kept for two-for-two.
+    """
 
     load: int
     was: int
     rule: str
     repeats: int
+    extra: int = 0
+    over: bool = False
 
 
 def look(
     gym: Gym, sets: Sequence[TheSet], planned: int, repeats: int, held: bool, stopped: str, percent: int,
-    cleared: bool = False, known: bool = False,
+    cleared: bool = False, known: bool = False, *, step: int = 0, extra: int = 0, over: bool = False,
+    cap: int | None = None,
 ) -> LiftTonight:
     """Gather tonight's evidence on one lift. `planned` is the whole (not light-day) load.
 
     `cleared` says that pain was cleared during this session, `known` that the
-    lifter had a plan for the lift before tonight.
+    lifter had a plan for the lift before tonight. `step`, `extra`, `over` and `cap`
+    are as in LiftTonight.
     """
     worst = max(
         (w for s in sets if s.status == DONE and (w := worst_fault(gym, s)) is not None),
         key=lambda w: w.rank, default=None,
     )
-    return LiftTonight(tuple(sets), planned, repeats, held, stopped, percent, worst, cleared, known)
+    return LiftTonight(
+        tuple(sets), planned, repeats, held, stopped, percent, worst, cleared, known, step, extra, over,
+        gym.settings.load_rule == "two-for-two", cap,
+    )
 
 
-def next_time(gym: Gym, lift_id: str, tonight: LiftTonight, buildable: Callable[[int], int]) -> NextTime:
+def next_time(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) -> NextTime:
     """What next time brings; `buildable` is the nearest load at or below a wanted one."""
+    coming = _by_rule(gym, tonight, buildable)
+    if tonight.cap is None:
+        return coming
+    held = coming.rule.startswith("build-") and tonight.planned + tonight.step > tonight.cap
+    load = min(coming.load, buildable(tonight.cap)) if coming.load > tonight.cap else coming.load
+    return replace(coming, load=load, rule=CAPS) if held or load < coming.load else coming
+
+
+def _by_rule(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) -> NextTime:
     rule = next(r for r in NEXT if r.when(tonight))
     planned = tonight.planned
     base = tonight.top if tonight.building and tonight.top else planned
@@ -144,21 +209,29 @@ def next_time(gym: Gym, lift_id: str, tonight: LiftTonight, buildable: Callable[
     if rule.move == "ease":
         return NextTime(eased, planned, rule.id, 0)
     if rule.move == "stay":
-        return NextTime(planned, planned, rule.id, tonight.repeats)
+        over = rule.id == "over-once" or (tonight.over and rule.id == "light-day")
+        return NextTime(planned, planned, rule.id, tonight.repeats, tonight.extra, over)
     if rule.move == "repeat":
         repeats = tonight.repeats + 1
         if repeats >= gym.settings.repeats_before_ease:
             return NextTime(eased, planned, "three-repeats-ease", 0)
         held = min(planned, tonight.top) if tonight.building and rule.id == "rough-repeats" else planned
-        return NextTime(held, planned, rule.id, repeats)
+        return NextTime(held, planned, "stalled-repeats" if repeats >= STALL else rule.id, repeats, tonight.extra)
     if tonight.building and not tonight.known:
         return NextTime(base, planned, "found", 0)
+    load = stepped(base if not tonight.building else planned, tonight.step, buildable)
     if tonight.building:
-        return NextTime(min(base, buildable(planned + gym.lifts[lift_id].step)), planned, "build-step", 0)
-    load = buildable(base + gym.lifts[lift_id].step)
-    if load <= base:
-        return NextTime(base, planned, "step-too-small", tonight.repeats)
-    return NextTime(load, planned, rule.id, 0)
+        if load <= planned and base > planned:
+            return NextTime(planned, planned, "step-too-small", tonight.repeats)
+        return NextTime(min(base, load), planned, "build-lowered" if base < planned else "build-step", 0)
+    if load > base:
+        return NextTime(load, planned, rule.id, 0)
+    if tonight.extra < EXTRA_REPS:
+        return NextTime(base, planned, "reps-first", 0, tonight.extra + 1)
+    up = next_up(base, buildable)
+    if up is None:
+        return NextTime(base, planned, "no-load-fits", 0, tonight.extra)
+    return NextTime(up, planned, "reps-then-load", 0)
 
 
 def after_lay_off(load: int, last_came: datetime | None, now: datetime) -> tuple[int, int]:

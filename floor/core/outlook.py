@@ -16,7 +16,8 @@ class ComingSet:
     """One set of the plan: who, where, what, from stepping on to stepping off.
 
     `rested` is when the least rest before it is over, None when there is none to
-    wait for. `eyes` is the rank of what makes it worth watching, 0 for nothing.
+    wait for. A set that is on a bar now stands first, with its start in the past and
+    the end it is expected to have. `eyes` is the rank of what makes it worth watching, 0 for nothing.
     """
 
     station: int
@@ -32,7 +33,10 @@ class ComingSet:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """Another order at one station, first to lift first, and what it gains over the rising bar.
+    """Another order for one turn each at one station, first to lift first, and what it gains over the floor's own.
+
+    Whoever has stepped up and whoever was told next stand first in it, as they do
+    anyway; who is lifting now has no part in it. A number below zero costs.
 
     `why` is one sentence for the screen; `{lifter}` in it stands for the name of `lifter`.
     """
@@ -49,7 +53,7 @@ class Offer:
 class Trim:
     """One way to end earlier: `kind` is backoff, move, lift or set; `sets` are (lifter, set number) left out.
 
-    `moves` are (lifter, station). The ramp is never trimmed.
+    `moves` are (lifter, station). The ramp is never trimmed, but a lift left out takes its ramp with it.
     """
 
     kind: str

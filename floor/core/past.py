@@ -89,6 +89,26 @@ class StagePast:
 
 
 @dataclass(frozen=True, slots=True)
+class CuePast:
+    """A cue said from that day on, after set `set_no` (None: after a drill); no `fault`: nothing more to say."""
+
+    session: int
+    evening: date
+    lift: str
+    set_no: int | None
+    fault: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class RuleCount:
+    """How often a rule's proposal was answered in one way: let stand (None), or overruled to that word."""
+
+    rule: str
+    overruled: str | None
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
 class PlanPast:
     """What next time was to bring, as it was recorded on that day."""
 
@@ -112,6 +132,7 @@ class LifterPast:
     proposals: tuple[ProposalPast, ...] = ()
     stages: tuple[StagePast, ...] = ()
     plans: tuple[PlanPast, ...] = ()
+    cues: tuple[CuePast, ...] = ()
 
     def lifts(self) -> tuple[str, ...]:
         """The lifts with sets or plans, those with the most sets first."""
@@ -156,6 +177,7 @@ class WeekPast:
     came: tuple[Came, ...] = ()
     sets: tuple[SetPast, ...] = ()
     bests: tuple[Best, ...] = ()
+    rules: tuple[RuleCount, ...] = ()
 
 
 NO_PAST = WeekPast()

@@ -9,6 +9,7 @@ from datetime import datetime
 from floor.core.gym import Entry, Gym, Lift
 from floor.core.nexttime import after_lay_off
 from floor.core.state import Lifter
+from floor.core.teaching import walk_load, walk_reps
 
 RAMP_CEILING = 90
 """A ramp set is at most this per cent of the work load. Common practice, no source."""
@@ -33,7 +34,7 @@ def todays_entries(gym: Gym, lifter: Lifter) -> tuple[Entry, ...]:
     programme = gym.programmes.get(lifter.programme)
     if programme and programme.days:
         return programme.days[lifter.day % len(programme.days)]
-    return tuple(Entry(p.lift, p.sets, p.reps) for p in lifter.plans.values() if p.lift in gym.lifts)
+    return tuple(Entry(p.lift, p.sets, p.reps - p.extra) for p in lifter.plans.values() if p.lift in gym.lifts)
 
 
 def left_out(gym: Gym, lifter: Lifter) -> tuple[str, ...]:
@@ -90,10 +91,17 @@ def todays_sets(
         limit = lift.stage_limit(stage)
         if limit is not None:
             work = min(work, buildable(lift.id, limit))
-        new = lift.id not in lifter.plans
+        plan = lifter.plans.get(lift.id)
+        new = plan is None
+        extra = plan.extra if plan and entry.percent == 100 and entry.role == "work" else 0
+        if reps := walk_reps(lift, stage):
+            planned.append(Planned(lift.id, "ramp", reps, buildable(lift.id, walk_load(lift, work)), None))
         for load in ramp_loads(lift, work):
             reps = 2 if load * 100 >= work * HEAVY_RAMP else lift.ramp_reps
             planned.append(Planned(lift.id, "ramp", min(reps, max(entry.reps, 2)), buildable(lift.id, load), stage))
         role = "build" if new else entry.role
-        planned += [Planned(lift.id, role, entry.reps, work, stage)] * entry.sets
+        planned += [Planned(lift.id, role, entry.reps + extra, work, stage)] * entry.sets
+        if entry.backoff and not new:
+            lighter = min(work, buildable(lift.id, work * entry.backoff_percent // 100))
+            planned += [Planned(lift.id, "backoff", entry.reps, lighter, stage)] * entry.backoff
     return tuple(planned)

@@ -15,14 +15,23 @@ def last_lifted(present: Present) -> TheSet | None:
 
 
 def rest_after(gym: Gym, done: TheSet) -> int:
-    """The rest owed after a set, in seconds: short after a ramp set."""
-    return rest_owed(gym, done.lift, done.role)
+    """The rest owed after a set, in seconds: short after a ramp set, longer when more was proposed."""
+    return max(rest_owed(gym, done.lift, done.role), done.rest or 0)
 
 
 def rest_owed(gym: Gym, lift_id: str, role: str) -> int:
     """The rest owed after a set of that lift and role, in seconds."""
     lift = gym.lifts[lift_id]
     return lift.ramp_rest if role == "ramp" else lift.rest
+
+
+LONGEST_REST, LONGEST_SPARE = 300, 120
+"""Seconds: past five minutes a lifter goes cold, but no sooner than two after the rest is over. No source."""
+
+
+def longest_rest(gym: Gym, done: TheSet) -> int:
+    """The longest sensible rest after a set, in seconds: longer is no fault, only a wait."""
+    return max(LONGEST_REST, rest_after(gym, done) + LONGEST_SPARE)
 
 
 def ready_at(gym: Gym, present: Present) -> datetime | None:

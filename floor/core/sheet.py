@@ -20,6 +20,7 @@ from floor.core.arrivals import first_numbers, here_tonight, sets_tonight
 from floor.core.gym import Gym, Lift, Station
 from floor.core.programme import stage_now
 from floor.core.state import Heights, Lifter, State
+from floor.core.teaching import role_of
 from floor.core.units import show_with_unit
 
 WIDTH = 80
@@ -106,7 +107,7 @@ def _block(state: State, lifter: Lifter, names: Mapping[int, str], now: datetime
         again = i > 0 and (s.lift, s.load) == (rows[-1].lift, rows[-1].load)
         care = "" if again else stacks.floor_start(gym, gym.lifts[s.lift], stack)
         said = stack_words(gym, bar, stack)
-        rows.append(Row(no + i, lifter.id, set_no, s.lift, s.role, s.reps, s.load, said, care))
+        rows.append(Row(no + i, lifter.id, set_no, s.lift, role_of(gym.lifts[s.lift], s), s.reps, s.load, said, care))
     about = [words for i in dict.fromkeys(s.lift for s in sets) if (words := _about(gym.lifts[i], lifter, sets))]
     return Block(lifter.id, " · ".join(parts), tuple(about), tuple(rows))
 
@@ -177,7 +178,7 @@ def _set_lines(row: Row, gym: Gym) -> list[str]:
 
 def role_words(role: str) -> str:
     """What kind of set, behind the lift's name; a work set needs no word."""
-    return "" if role == "work" else f" {role}"
+    return "" if role == "work" else " back-off" if role == "backoff" else f" {role}"
 
 
 def _wrapped(words: str, after: str = "", before: str = "") -> list[str]:

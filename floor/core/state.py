@@ -24,7 +24,11 @@ class Heights:
 
 @dataclass(frozen=True, slots=True)
 class NextPlan:
-    """What next time brings on one lift: `repeats` counts misses or repeats in a row."""
+    """What next time brings on one lift: `repeats` counts misses or repeats in a row.
+
+    `extra` of the `reps` stand on top of the programme's, until the next load can
+    be built; `over`: the last set went two reps or more past its reps.
+    """
 
     lift: str
     sets: int
@@ -33,11 +37,43 @@ class NextPlan:
     rule: str
     repeats: int
     was: int | None = None
+    extra: int = 0
+    over: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ProgrammeProposal:
+    """Another programme proposed for a lifter, and what speaks for it; it waits for the coach.
+
+    `lift` was repeated or eased `count` sessions running, now at `load`; `other` is
+    the lift to take up, whose stage is `stage`.
+    """
+
+    programme: str
+    rule: str
+    lift: str
+    other: str
+    load: int
+    count: int
+    stage: int
+    made: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class FormCap:
+    """A lift's form limit as it was found when the lifter arrived: `load` is None with too little seen."""
+
+    load: int | None
+    reps: int
+    days: int
 
 
 @dataclass(frozen=True, slots=True)
 class Lifter:
-    """The standing facts about a lifter. The name is not here: people live apart."""
+    """The standing facts about a lifter. The name is not here: people live apart.
+
+    `cues` holds the one fault worked on in a lift, by its id.
+    """
 
     id: int
     youth: bool = False
@@ -46,6 +82,9 @@ class Lifter:
     plans: Mapping[str, NextPlan] = field(default_factory=dict)
     heights: Mapping[str, Heights] = field(default_factory=dict)
     stages: Mapping[str, int] = field(default_factory=dict)
+    cues: Mapping[str, str] = field(default_factory=dict)
+    steps: Mapping[str, int] = field(default_factory=dict)
+    proposed: ProgrammeProposal | None = None
     held_since: datetime | None = None
     cleared_at: datetime | None = None
     last_came: datetime | None = None
@@ -65,7 +104,9 @@ class TheSet:
     """One set of one lifter this evening; `no` counts from 1 over the whole evening.
 
     `marks` has one entry a rep: True made, False missed. `faults` holds
-    (rep, fault id), rep counting from 1; rep 0 is "somewhere in the set".
+    (rep, fault id), rep counting from 1; rep 0 is "somewhere in the set". `rest` is
+    the rest after it in seconds when more than the lift's own was proposed. `trimmed`
+    is a dropped set left out for the hour: nothing but undo brings it back.
     """
 
     no: int
@@ -81,6 +122,8 @@ class TheSet:
     grade: Grade | None = None
     started: datetime | None = None
     down: datetime | None = None
+    rest: int | None = None
+    trimmed: bool = False
 
     @property
     def made(self) -> int:
@@ -102,7 +145,8 @@ class TheSet:
 class Proposal:
     """What was proposed for a lifter's next set on a lift, as it was shown.
 
-    `before` holds the loads of the sets it changed, as they were planned until then.
+    `before` holds the loads of the sets it changed, as they were planned until then;
+    `rest` is the rest it asks for in seconds, 0 for the lift's own.
     """
 
     lifter: int
@@ -116,6 +160,7 @@ class Proposal:
     stage: int | None = None
     overruled: str | None = None
     before: tuple[int, ...] = ()
+    rest: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +174,7 @@ class Present:
     turns: int = 0
     gone: bool = False
     stopped: Mapping[str, str] = field(default_factory=dict)
+    limits: Mapping[str, FormCap] = field(default_factory=dict)
 
     def pending(self) -> TheSet | None:
         """The next set still to do, or None when the evening is done."""
@@ -158,7 +204,8 @@ class StationNow:
     """What is at a station now.
 
     `up` has stepped up (or is lifting), `next` has been told so: both are
-    promises that were recorded. `ahead` is an order the coach set by hand.
+    promises that were recorded. `ahead` is an order the coach set by hand: used
+    up turn by turn, or, while it is `held`, gone through round after round.
     `built` is how each (bar, load) was last loaded here tonight.
     """
 
@@ -169,6 +216,12 @@ class StationNow:
     next: int | None = None
     ahead: tuple[int, ...] = ()
     built: Mapping[tuple[str, int], tuple[str, ...]] = field(default_factory=dict)
+    held: bool = False
+
+    @property
+    def own(self) -> bool:
+        """Whether the coach's own order stands here, rather than the rising bar alone."""
+        return self.held or bool(self.ahead)
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +236,11 @@ class Drill:
 
 @dataclass(frozen=True, slots=True)
 class Evening:
-    """One session, from the first check-in to the close."""
+    """One session, from the first check-in to the close.
+
+    `drilled` holds (lifter, lift, fault) of every fault marked in a group drill;
+    `signed` when the coach last set a lifter's stage of a lift tonight.
+    """
 
     session: int
     opened: datetime
@@ -193,6 +250,8 @@ class Evening:
     proposals: Mapping[tuple[int, str], Proposal] = field(default_factory=dict)
     stopped: bool = False
     drill: Drill | None = None
+    drilled: tuple[tuple[int, str, str], ...] = ()
+    signed: Mapping[tuple[int, str], datetime] = field(default_factory=dict)
     incidents: int = 0
     closed: datetime | None = None
 

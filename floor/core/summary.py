@@ -13,18 +13,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 
-from floor.core.decide.closing import lifts_tonight, next_for
+from floor.core.apply.people import programme_proposal
+from floor.core.decide.closing import after_evening, lifts_tonight, next_for
 from floor.core.events import Event
 from floor.core.gym import Grade, Gym
+from floor.core.limits import CAPS, cap_words
 from floor.core.nexttime import next_reason
 from floor.core.programme import todays_entries
-from floor.core.proposals import KEEP, STEP_DOWN, STEP_UP, STOP, reason
+from floor.core.proposals import KEEP, REST, STEP_DOWN, STEP_UP, STOP, reason
+from floor.core.pulls import proposal_words
 from floor.core.state import DONE, Lifter, Present, State, TheSet
 from floor.core.units import show_load, show_with_unit
 
 ACTIONS: dict[str, str] = {
     "add": "add", "keep": "keep", "lighten": "lighten", "step_down": "a stage down", "step_up": "a stage up",
-    "stop": "stop",
+    "stop": "stop", "rest": "more rest",
 }
 """The words for what a proposal does."""
 
@@ -63,7 +66,10 @@ class LiftCame:
 
 @dataclass(frozen=True, slots=True)
 class LifterCame:
-    """One lifter's evening; `sets_done` of `sets_planned` count the ramp as well."""
+    """One lifter's evening; `sets_done` of `sets_planned` count the ramp as well.
+
+    `proposed` says what other programme is proposed from now on, and why; empty for none.
+    """
 
     lifter: int
     gone: bool
@@ -71,6 +77,7 @@ class LifterCame:
     sets_done: int
     sets_planned: int
     lifts: tuple[LiftCame, ...]
+    proposed: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +112,7 @@ def summarise(state: State, events: Iterable[Event] = ()) -> Summary:
 
 def _lifter(state: State, present: Present, events: Sequence[Event]) -> LifterCame:
     lifter = state.lifters[present.lifter]
+    events = (*events, *_to_come(state, present, events))
     return LifterCame(
         lifter=present.lifter,
         gone=present.gone,
@@ -112,7 +120,23 @@ def _lifter(state: State, present: Present, events: Sequence[Event]) -> LifterCa
         sets_done=sum(s.status == DONE for s in present.sets),
         sets_planned=len(present.sets),
         lifts=tuple(_lift(state, lifter, present, lift, events) for lift in lifts_tonight(present)),
+        proposed=_proposed(state, lifter, events),
     )
+
+
+def _to_come(state: State, present: Present, events: Sequence[Event]) -> Sequence[Event]:
+    """Before the close: what it would record of this lifter's steps and programme."""
+    if state.evening.closed is not None:
+        return ()
+    at = events[-1].happened if events else state.evening.opened
+    return [e for e in after_evening(state, present, at) if e.kind in ("step_set", "programme_proposed")]
+
+
+def _proposed(state: State, lifter: Lifter, events: Sequence[Event]) -> str:
+    """The other programme proposed for the lifter, from this evening or still waiting from one before."""
+    found = [e for e in events if e.kind == "programme_proposed" and e.lifter == lifter.id]
+    proposed = programme_proposal(found[-1]) if found and not lifter.proposed else lifter.proposed
+    return proposal_words(state.gym, proposed) if proposed else ""
 
 
 def _lift(state: State, lifter: Lifter, present: Present, lift: str, events: Sequence[Event]) -> LiftCame:
@@ -151,12 +175,12 @@ def changes(events: Iterable[Event], gym: Gym) -> tuple[str, ...]:
     return tuple(_change_words(run, gym) for run in runs)
 
 
-_CHANGES = ("set_proposed", "proposal_overruled", "load_changed", "set_put_right")
+_CHANGES = ("set_proposed", "proposal_overruled", "load_changed", "set_put_right", "step_set")
 
 
 def _changed(event: Event) -> bool:
     """A proposal that leaves the load, the stage and the lift as they were changes nothing."""
-    return event.kind != "set_proposed" or event.load != event.was or event.action in (STOP, STEP_DOWN, STEP_UP)
+    return event.kind != "set_proposed" or event.load != event.was or event.action in (STOP, STEP_DOWN, STEP_UP, REST)
 
 
 def _goes_on(before: Event, event: Event) -> bool:
@@ -175,6 +199,8 @@ def _change_words(run: Sequence[Event], gym: Gym) -> str:
         return f"{action}{moved}: {reason(first.rule or '')}"
     if first.kind == "proposal_overruled":
         return f"overruled by the coach: {'the same' if first.action == KEEP else action}, {load}"
+    if first.kind == "step_set":
+        return f"step {show_load(first.was or 0)} to {load}: {next_reason(first.rule or '')}"
     if first.kind == "load_changed":
         return f"by hand {path}"
     return "a set put right afterwards"
@@ -189,13 +215,20 @@ def _next(state: State, lifter: Lifter, present: Present, lift: str) -> Next | N
         worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
         rule = plan.rule if worked or lifter.held else "not-done"
         was = plan.load if rule == "not-done" else plan.was or plan.load
-        return Next(plan.sets, plan.reps, plan.load, was, next_reason(rule))
+        return Next(plan.sets, plan.reps, plan.load, was, _why(state, present, lift, rule))
     coming = next_for(state, present, lift)
     entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
     sets, reps = (plan.sets, plan.reps) if plan else (entry.sets, entry.reps) if entry else (1, 1)
     if coming.rule == "not-done" and plan is None:
         return None
-    return Next(sets, reps, coming.load, coming.was, next_reason(coming.rule))
+    reps = (reps - (plan.extra if plan else 0)) + coming.extra
+    return Next(sets, reps, coming.load, coming.was, _why(state, present, lift, coming.rule))
+
+
+def _why(state: State, present: Present, lift: str, rule: str) -> str:
+    """The rule's sentence, and for a form limit the evidence it was found on."""
+    cap = cap_words(present.limits.get(lift), state.gym.unit) if rule == CAPS else ""
+    return next_reason(rule) + (f" ({cap})" if cap else "")
 
 
 # --- in words
@@ -238,6 +271,8 @@ def lifter_lines(lifter: LifterCame, gym: Gym, names: Mapping[int, str], width: 
     said = _wrapped(f"{names.get(lifter.lifter, f'lifter {lifter.lifter}')}  {' · '.join(head)}", "", width)
     for lift in lifter.lifts:
         said += lift_lines(lift, gym, width)
+    if lifter.proposed:
+        said += _wrapped(f"proposed: {lifter.proposed}", "  ", width)
     return said
 
 

@@ -206,6 +206,24 @@ class Reader:
             return low
         return value
 
+    def numbers(self, key: str, keys: tuple[str, ...], low: int, high: int) -> tuple[tuple[str, int], ...]:
+        """A table of whole numbers from `low` to `high`, each beside one of the `keys`, as (key, number)."""
+        value = self._get(key, {})
+        if not isinstance(value, dict):
+            self.wrong(f"{key} should be a table, like {key} = {{ {keys[0] if keys else 'name'} = {low} }}.")
+            return ()
+        for name, number in value.items():
+            if name not in keys:
+                near = get_close_matches(name, keys, n=1)
+                hint = f"Did you mean {near[0]}?" if near else f"Use one of {', '.join(keys)}."
+                self.wrong(f"{key}: {name[:24]!r} is not one of these. {hint}")
+            elif isinstance(number, bool) or not isinstance(number, int) or not low <= number <= high:
+                self.wrong(f"{key}: {name} should be a whole number from {low} to {high}.")
+            else:
+                continue
+            return ()
+        return tuple(value.items())
+
     def load(self, key: str, unit: str, zero: bool = False, default: int | None = None) -> int | None:
         """A load or mass in hundredths of `unit`, above zero, or from zero on if `zero`; None if wrong."""
         value = self._get(key, default)

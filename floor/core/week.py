@@ -15,6 +15,7 @@ from datetime import date, timedelta
 from floor.core.course import Estimate, FaultRate, by_repeats, estimates, fault_rate, progress
 from floor.core.evidence.trend import Progress, Verdict
 from floor.core.evidence.words import tenth
+from floor.core.overruled import Review, questions
 from floor.core.past import Best, SetPast, WeekPast
 from floor.core.state import Lifter, NextPlan, State
 
@@ -92,6 +93,7 @@ class Week:
 
     `evenings` and `evenings_before` count sessions, `came` and `came_before`
     different lifters; `absent` are those of the gym who came in neither week.
+    `rules` are those the coach overrules more often than not, over the latest evenings.
     """
 
     first: date
@@ -103,6 +105,7 @@ class Week:
     lifters: tuple[LifterWeek, ...]
     absent: tuple[int, ...]
     stalls: tuple[Stall, ...]
+    rules: tuple[Review, ...] = ()
 
 
 def the_week(past: WeekPast, state: State, names: Mapping[int, str], today: date) -> Week | None:
@@ -144,6 +147,7 @@ def the_week(past: WeekPast, state: State, names: Mapping[int, str], today: date
         lifters=tuple(lifters),
         absent=tuple(sorted((i for i in state.lifters if i not in there), key=by_name)),
         stalls=_stalls(lifters),
+        rules=questions(past.rules),
     )
 
 

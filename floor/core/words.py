@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from floor.core.events import Event
+from floor.core.groups import GROUPS
 from floor.core.gym import Gym
 from floor.core.units import show_with_unit
 
-_ASIDE = ("stepped_up", "told_next", "station_cleared", "lifter_moved", "line_placed")
+_ASIDE = ("cue_set", "stepped_up", "told_next", "station_cleared", "lifter_moved", "line_placed", "set_dropped")
 
 
 def _lift(event: Event, gym: Gym) -> str:
@@ -26,6 +27,18 @@ def _station(event: Event, gym: Gym) -> str:
     return next((s.name for s in gym.stations if s.id == event.station), f"station {event.station}")
 
 
+def _gain(event: Event) -> str:
+    minutes = round((event.seconds or 0) / 60)
+    return f", {minutes} min earlier" if minutes > 0 else ""
+
+
+def _trimmed(event: Event) -> str:
+    count = event.count or 0
+    if event.action == "move":
+        return f"{count} lifter{'s' if count != 1 else ''} moved"
+    return f"{count} set{'s' if count != 1 else ''} left out"
+
+
 def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
     """One event in plain words; `name` is the lifter's board name."""
     load = show_with_unit(event.load or 0, gym.unit)
@@ -35,11 +48,16 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
         "lifter_joined": f"{name} joined the gym",
         "programme_given": f"{name} given the programme {event.definition or 'as brought in'}",
         "next_planned": f"{name}: next {lift} {load}",
+        "step_set": f"{name}: {lift} step {load}",
+        "programme_proposed": f"{name}: programme {event.definition} proposed",
+        "limit_found": f"{name}: {lift} form limit",
         "stage_set": f"{name}: {lift} stage {event.stage}",
+        "cue_set": f"{name}: {lift} cue, {_fault(event, gym) if event.fault else 'none'}",
         "heights_set": f"{name}: {lift} heights",
         "pain_reported": f"{name} held: pain",
         "pain_cleared": f"{name}'s pain cleared",
         "day_done": f"{name}'s day done",
+        "history_brought": f"a history brought in, {event.count} {'set' if event.count == 1 else 'sets'}",
         "session_opened": "the session opened",
         "late_expected": f"{name} expected late",
         "lifter_arrived": f"{name} checked in",
@@ -66,6 +84,11 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
         "turn_passed": f"{name} passed the turn",
         "lifters_swapped": f"{name} and {other} swapped",
         "line_placed": f"{name} placed in the line",
+        "offer_taken": f"{_station(event, gym)}: the plan's order, {name} first{_gain(event)}",
+        "order_held": f"{_station(event, gym)}: this order held",
+        "bar_followed": f"{_station(event, gym)}: back to the rising bar",
+        "trim_taken": f"trim: {_trimmed(event)}{_gain(event)}",
+        "set_dropped": f"{name}: a {lift} set left out",
         "lifts_swapped": f"{name}: lifts swapped",
         "drill_started": f"group drill: {lift}",
         "drill_rep": "group drill: a rep",
@@ -85,7 +108,10 @@ def command_words(events: Sequence[Event], gym: Gym, names: Mapping[int, str]) -
     """A whole command in the words of its main event: what was done, not what followed from it."""
     if not events:
         return "nothing"
-    main = next((e for e in events if e.kind == "session_closed"), None)
+    shared = [e for e in events if e.kind == "lifter_moved" and e.rule == GROUPS]
+    if len(shared) > 1:
+        return f"{len(shared)} lifters to their groups"
+    main = next((e for e in events if e.kind in ("session_closed", "history_brought")), None)
     main = main or next((e for e in events if e.kind not in _ASIDE), events[0])
     if main.kind == "lifter_joined":
         main = next((e for e in events if e.kind == "lifter_arrived"), main)

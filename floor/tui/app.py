@@ -10,31 +10,23 @@ from textual.app import App
 from textual.binding import BindingType
 
 from floor.core.commands import Command
-from floor.core.events import Event
+from floor.core.outlook import Outlook
 from floor.core.people import PersonChange
 from floor.core.rests import ready_at
+from floor.planning import Planner
 from floor.session import Done, Failed, Outcome, Session
+from floor.tui.afterwords import follow_words
 from floor.tui.dialogs.confirm import Confirm
 from floor.tui.guards import CrashGuard, SizeGuard, leave_on_signals
 from floor.tui.keys import bindings
+from floor.tui.planner import PlannerSide
 from floor.tui.screens.base import EveningScreen
 from floor.tui.screens.checkin import CheckIn
 from floor.tui.screens.drill import Drill
 from floor.tui.screens.floor import Floor
 
 
-def moved_words(session: Session, events: Sequence[Event]) -> list[str]:
-    """Who has to walk to another station because of what was done, and why."""
-    gym, names = session.state.gym, session.names
-    words = []
-    for event in events:
-        if event.kind == "lifter_moved" and event.lift is not None and event.station is not None:
-            name = names.get(event.lifter or 0, "a lifter")
-            words.append(f"{name} to {gym.station(event.station).name} for the {gym.lifts[event.lift].name}")
-    return words
-
-
-class FloorApp(CrashGuard, SizeGuard, App[None]):
+class FloorApp(CrashGuard, SizeGuard, PlannerSide, App[None]):
     """Runs one gym file. Holds no facts: the session's state is the only truth."""
 
     CSS_PATH = "app.tcss"
@@ -43,9 +35,12 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
     BINDINGS: ClassVar[list[BindingType]] = bindings("all")
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]
 
-    def __init__(self, session: Session, opening_words: str = "", ticking: bool = True) -> None:
+    def __init__(
+        self, session: Session, opening_words: str = "", ticking: bool = True, planner: Planner | None = None
+    ) -> None:
         super().__init__()
         self.session = session
+        self.planner = planner
         self.message = ""
         self.lasting = False
         self.questions_asked: list[str] = []
@@ -71,6 +66,7 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
             self.push_screen(Confirm(self._opening_words, "read"))
         if self._ticking:
             self.set_interval(0.5, self.tick)
+        self.plan_from_now_on()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Undo and the other screens wait while a dialog is open or the keyboard is locked."""
@@ -78,9 +74,11 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
             return True
         return isinstance(self.screen, EveningScreen) and not self.screen.locked
 
-    def act(self, command: Command, people: Sequence[PersonChange] = ()) -> Outcome:
-        """Run a command; say what came of it; show the new state."""
-        outcome = self.session.do(command, people)
+    def act(
+        self, command: Command, people: Sequence[PersonChange] = (), outlook: Outlook | None = None
+    ) -> Outcome:
+        """Run a command, beside the plan of now or the `outlook` it was chosen from; say what came of it; show it."""
+        outcome = self.session.do(command, people, outlook or self.outlook)
         self._after(outcome)
         return outcome
 
@@ -90,10 +88,11 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
 
     def _after(self, outcome: Outcome) -> None:
         if isinstance(outcome, Done):
-            self.message = " · ".join([outcome.words, *moved_words(self.session, outcome.events)])
+            self.message = " · ".join([outcome.words, *follow_words(self.session, outcome.events)])
             self.lasting = bool(self.session.journal.warning)
             if self.lasting:
                 self.message = self.session.journal.warning
+            self.plan_soon()
         elif isinstance(outcome, Failed) or not self.lasting:
             self.message, self.lasting = outcome.words, isinstance(outcome, Failed)
         self.show()
@@ -117,6 +116,7 @@ class FloorApp(CrashGuard, SizeGuard, App[None]):
         if self._rest_over_since_last_tick() and not self.muted and self.session.state.gym.settings.bell:
             self.bell()
         self._ticked = now
+        self.plan_tick(now)
         self.show()
 
     def _rest_over_since_last_tick(self) -> bool:

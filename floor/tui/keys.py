@@ -33,6 +33,9 @@ KEYS: tuple[Key, ...] = (
     Key("floor", "3", "3", "grade('rough')", "grade rough: one thing to fix before more load", "rough"),
     Key("floor", "4", "4", "grade('broken')", "grade broken: the movement fell apart", "broken"),
     Key("floor", "5", "5", "grade('unseen')", "unseen: done, nobody watched", "unseen"),
+    Key("floor", "9", "9", "take_offer", "take the order the plan offers at this station", "take the offer"),
+    Key("floor", "0", "0", "hold_order", "hold the line as it stands; again: back to the rising bar", "hold order"),
+    Key("floor", "8", "8", "trims", "trims: what could be left out, each with the minutes it gains", "trims"),
     Key("floor", "plus", "+", "overrule('add')", "overrule the proposal: a step more", "heavier"),
     Key("floor", "equals_sign", "=", "overrule('keep')", "overrule the proposal: the same load", "same"),
     Key("floor", "minus", "-", "overrule('lighten')", "overrule the proposal: lighter", "lighter"),
@@ -66,9 +69,10 @@ KEYS: tuple[Key, ...] = (
     Key("checkin", "n", "N", "note", "read the notes about a lifter, or add a caution", "note"),
     Key("checkin", "c", "C", "clearance", "held for pain: record who cleared it, and when", "cleared"),
     Key("checkin", "p", "P", "programme", "give a programme", "programme"),
+    Key("checkin", "g", "G", "groups", "who shares which station, and why; those here go there", "who"),
     Key("checkin", "s", "S", "sheet", "write the evening sheet to print", "sheet"),
     Key("checkin", "f", "F", "floor", "to the floor", "floor"),
-    Key("checkin", "e", "E", "equipment", "plates, bars and stations: see and change them", "equipment"),
+    Key("checkin", "e", "E", "equipment", "plates, bars and stations: see and change them", "plates"),
     Key("checkin", "v", "V", "week", "the week: who came, what moved, what stalled, what is next", "week"),
     # --- the week
     Key("week", "up", "↑", "cursor(-1)", "the lifter above", ""),
@@ -84,6 +88,7 @@ KEYS: tuple[Key, ...] = (
     Key("lifter", "up", "↑", "scroll(-1)", "a line up", ""),
     Key("lifter", "pagedown", "PgDn", "page(1)", "a screen down", ""),
     Key("lifter", "pageup", "PgUp", "page(-1)", "a screen up", ""),
+    Key("lifter", "s", "S", "step", "the step: what this lifter adds on this lift when it goes well", "step"),
     Key("lifter", "c", "C", "card", "write the card for next session, to hand over", "card"),
     Key("lifter", "escape", "Esc", "leave", "back to the week", "back"),
     # --- plates, bars and stations
@@ -158,6 +163,10 @@ class More:
 
 MORE: tuple[More, ...] = (
     More("s", "start_work", "start the work set: the ramp is done"),
+    More("o", "take_offer", "take the order the plan offers"),
+    More("r", "hold_order", "hold this order; or back to the rising bar"),
+    More("t", "trims", "trims: end earlier"),
+    More("v", "ten_minutes", "the next ten minutes, station by station"),
     More("l", "swap_lifts", "swap lifts: the rack is taken, the next lift first"),
     More("h", "heights", "heights: rack, safeties, bench"),
     More("g", "stage", "stage: sign off or step back in the teaching order"),

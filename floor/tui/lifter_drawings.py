@@ -7,9 +7,10 @@ from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
 
-from floor.core.course import THRESHOLD, percent
-from floor.core.evidence.formlimit import FormCurve, Where, gather
+from floor.core.course import percent
+from floor.core.evidence.formlimit import FormCurve, Where
 from floor.core.evidence.words import tenth
+from floor.core.limits import THRESHOLD
 from floor.tui.present_lifter import LiftCourse
 from floor.tui.present_week import day
 from floor.tui.widgets.plot import LINE, Drawing, Layer, levels
@@ -44,7 +45,7 @@ def by_load(one: LiftCourse, unit: str) -> Drawing | str:
     limit = one.form.limit
     if limit.load is None:
         return f"Form by load: {one.form.words}."
-    cells = gather(one.form.reps)
+    cells = one.form.cells
     curve = FormCurve(cells)
     seen: dict[int, list[int]] = defaultdict(lambda: [0, 0])
     for cell in cells:

@@ -8,33 +8,40 @@ from zoneinfo import ZoneInfo
 
 from textual.content import Content
 
-from floor.core.board import cue, last_done, on_the_bar, proposal_after
+from floor.core.board import drill_stop, last_done, on_the_bar, proposal_after
+from floor.core.cues import cue
 from floor.core.decide.closing import next_for
 from floor.core.gym import Fault, Grade
 from floor.core.nexttime import next_reason
-from floor.core.proposals import reason, suggest_grade
+from floor.core.outlook import NO_OUTLOOK, Outlook
+from floor.core.proposals import suggest_grade
 from floor.core.queue import promised_line
 from floor.core.rests import rest_left
 from floor.core.sheet import height_words
 from floor.core.state import Heights, Present, Proposal, State, TheSet
 from floor.core.units import show_with_unit
 from floor.tui.keys import keys_of
-from floor.tui.present import load_words, minutes, set_words
+from floor.tui.present import load_words, minutes, set_words, stage_words, walk_words
+from floor.tui.present_checkin import form_words
+from floor.tui.present_plan import hour
+from floor.tui.present_proposal import proposal_words, why
 
-ACTION_WORDS = {
-    "add": "ADD",
-    "keep": "KEEP",
-    "lighten": "LIGHTER",
-    "step_down": "STAGE DOWN",
-    "step_up": "STAGE UP",
-    "stop": "STOP",
-}
 FAULT_WIDTH = 26
+WIDE = 110
+"""Columns from which there is room for what is only good to know."""
 SEVERITY_SIGN = {"note": " ", "fix": "·", "lighten": "▾", "end": "■"}
 
 
-def header(state: State, now: datetime, zone: str, muted: bool, locked: bool) -> Content:
-    """The evening in one line: what time it is, how long it has run, when it ends."""
+def header(
+    state: State,
+    now: datetime,
+    zone: str,
+    muted: bool,
+    locked: bool,
+    outlook: Outlook = NO_OUTLOOK,
+    width: int = 0,
+) -> Content:
+    """The evening in one line: what time it is, how long it has run, when it ends, and when it will be done."""
     evening = state.evening
     here = ZoneInfo(zone)
     ends = evening.opened + timedelta(minutes=state.gym.settings.minutes)
@@ -42,7 +49,8 @@ def header(state: State, now: datetime, zone: str, muted: bool, locked: bool) ->
     over = int((now - ends).total_seconds())
     parts: list[str | tuple[str, str]] = [
         (f" {now.astimezone(here):%H:%M:%S} ", "bold"),
-        f" session {evening.session} · {run // 3600}:{run // 60 % 60:02d} in · ends {ends.astimezone(here):%H:%M}",
+        "" if outlook.finish and width < WIDE else f" session {evening.session} ·",
+        f" {run // 3600}:{run // 60 % 60:02d} in · ends {ends.astimezone(here):%H:%M}",
     ]
     if over > 0:
         parts.append((f" · {over // 60} min over", "bold $warning"))
@@ -56,7 +64,9 @@ def header(state: State, now: datetime, zone: str, muted: bool, locked: bool) ->
         parts.append(("  LOCKED: Ctrl+K opens ", "bold reverse"))
     if evening.stopped:
         parts.append(("  ALL STOPPED: ! goes on ", "bold reverse $error"))
-    return Content.assemble(*parts)
+    line = Content.assemble(*parts)
+    done = hour(outlook, zone, width - line.cell_length - 4)
+    return line if done is None else Content.assemble(line, " · ", done)
 
 
 def resting(state: State, names: Mapping[int, str], now: datetime, width: int, rows: int) -> list[Content]:
@@ -107,14 +117,20 @@ def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int,
         lines.append(
             Content.assemble(
                 (f"▶ {station} · {name} ", "bold $accent"),
-                f"{set_words(state.gym, on.present, on.set)} · {load_words(state.gym, on.set)}{when}",
+                f"{set_words(state.gym, on.present, on.set)} · {load_words(state.gym, on.set)}",
+                f"{stage_words(state.gym, on.set, width)}{when}",
             )
         )
     lines += _after_last(state, station_id, names)
     if on is not None:
-        fault = cue(state.gym, on.present, on.set.lift)
+        if walk := walk_words(state.gym, on.set):
+            lines.append(Content.assemble(("walk ", "bold"), walk).truncate(width, ellipsis=True))
+        fault = cue(state, on.present.lifter, on.set.lift)
         if fault is not None:
             lines.append(Content.assemble(("cue  ", "bold"), f"{names.get(on.present.lifter)}: {fault.cue}"))
+    if on is not None and (cap := on.present.limits.get(on.set.lift)) is not None:
+        form = form_words(state, state.lifters[on.present.lifter], cap, on.set.lift)
+        lines.append(Content.assemble(("form ", "bold"), form.removeprefix("form ")))
     if on is not None:
         setup = setup_words(state, on.present, on.set)
         if setup:
@@ -123,7 +139,9 @@ def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int,
     if waiting:
         unit = state.gym.unit
         order = [f"{names.get(t.lifter, t.lifter)} {show_with_unit(t.set.load, unit)}" for t in waiting]
-        lines.append(Content.assemble(("then ", "bold"), " · ".join(order)))
+        here = state.evening.stations[station_id]
+        then = "then, in your own order, " if here.own else "then "
+        lines.append(Content.assemble((then, "bold"), " · ".join(order)))
     return lines
 
 
@@ -150,7 +168,7 @@ def _running(
         way = "Enter" if running.full else f"{number}"
         head.append((f" · {number} {suggested}? ({way})", "bold"))
     lines = [Content.assemble(*head)]
-    fault = cue(gym, present, running.lift)
+    fault = cue(state, present.lifter, running.lift)
     lines += fault_lines(gym.lifts[running.lift].faults, running, width)
     if fault is not None:
         lines.append(Content.assemble(("cue  ", "bold"), fault.cue))
@@ -177,8 +195,9 @@ def fault_lines(faults: tuple[Fault, ...], running: TheSet, width: int) -> list[
 def _after_last(state: State, station_id: int, names: Mapping[int, str]) -> list[Content]:
     """What the last set at this station changed, with its reason and how to overrule it."""
     last = last_done(state, station_id)
-    if last is None:
-        return []
+    drilled = drill_stop(state, station_id)
+    if last is None or (drilled is not None and proposal_after(state, *last) is None):
+        return [] if drilled is None else _after_drill(state, drilled, names)
     present, done = last
     name = names.get(present.lifter, str(present.lifter))
     lift = state.gym.lifts[done.lift].name
@@ -193,27 +212,19 @@ def _after_last(state: State, station_id: int, names: Mapping[int, str]) -> list
         return [Content.assemble(f"{did}. Next time ", (load, "bold"), f"{was}: {next_reason(coming.rule)}")]
     return [
         Content.assemble(f"{did} → ", (proposal_words(state, proposal), "bold reverse")),
-        Content(_why(proposal) + ("" if present.gone else f"   {name}: + heavier  = same  - lighter")),
+        Content(why(proposal) + ("" if present.gone else f"   {name}: + heavier  = same  - lighter")),
     ]
 
 
-def proposal_words(state: State, proposal: Proposal) -> str:
-    """A proposal in large words: "KEEP 40 kg (42.5 kg was planned)"."""
-    unit = state.gym.unit
-    action = proposal.overruled or proposal.action
-    if action == "stop":
-        return " STOP this lift for today "
-    load = show_with_unit(proposal.load, unit)
-    verb = "AS PLANNED" if proposal.rule == "as-planned" and not proposal.overruled else ACTION_WORDS[action]
-    was = f" ({show_with_unit(proposal.was, unit)} was planned)" if proposal.was != proposal.load else ""
-    stage = f", stage {proposal.stage}" if proposal.stage else ""
-    return f" {verb} {load}{stage}{was} "
-
-
-def _why(proposal: Proposal) -> str:
-    if proposal.overruled:
-        return f"overruled by the coach (the rule said: {reason(proposal.rule)})"
-    return reason(proposal.rule)
+def _after_drill(state: State, stop: Proposal, names: Mapping[int, str]) -> list[Content]:
+    """A lift that a fault in the group drill ended, before any set of it."""
+    name = names.get(stop.lifter, str(stop.lifter))
+    return [
+        Content.assemble(
+            f"{name} {state.gym.lifts[stop.lift].name}, group drill → ", (proposal_words(state, stop), "bold reverse")
+        ),
+        Content(why(stop) + f"   {name}: = as planned  - lighter"),
+    ]
 
 
 def acting(state: State, station_id: int) -> frozenset[str]:
@@ -235,13 +246,16 @@ def acting(state: State, station_id: int) -> frozenset[str]:
         if on.set.role == "ramp":
             can.add("ramp_done")
     last = last_done(state, station_id)
-    if last is not None and proposal_after(state, *last) is not None:
+    standing = last is not None and proposal_after(state, *last) is not None
+    if standing or drill_stop(state, station_id) is not None:
         can |= {"overrule('add')", "overrule('keep')", "overrule('lighten')"}
     return frozenset(can)
 
 
-def keys_line(state: State, station_id: int, width: int) -> list[Content]:
-    """The keys that act now, in up to two lines."""
+def keys_line(
+    state: State, station_id: int, width: int, trims: bool = False, offered: bool = False
+) -> list[Content]:
+    """The keys that act now, in up to two lines; those of the plan where there is room (its own line names them)."""
     can = acting(state, station_id)
     on = on_the_bar(state, station_id)
     running = on is not None and on.running
@@ -250,6 +264,10 @@ def keys_line(state: State, station_id: int, width: int) -> list[Content]:
         if key.action in can and not (running and key.shown.startswith("F")) and not key.action.startswith("overrule"):
             words.append((key.shown, _short(key.action, key.short, on is not None and running, state, station_id)))
     words += [("a-z", "fault")] if running else []
+    if width >= WIDE and not running:
+        words += [("9", "take the offer")] if offered else []
+        words += [("0", "rising bar" if state.evening.stations[station_id].held else "hold order")]
+        words += [("8", "trims")] if trims else []
     words += [("Bksp", "undo"), ("F1", "keys")]
     lines: list[list[str | tuple[str, str]]] = [[]]
     used = 0

@@ -12,6 +12,7 @@ from floor.core.loading import loading
 from floor.core.rests import rest_left
 from floor.core.sheet import height_words
 from floor.core.state import Heights, Present, State, TheSet
+from floor.core.teaching import is_walk
 from floor.core.units import show_load, show_with_unit
 from floor.tui.widgets.cardview import CardView, RepMark, Status
 
@@ -22,10 +23,13 @@ def minutes(seconds: int) -> str:
 
 
 def set_words(gym: Gym, present: Present, the_set: TheSet) -> str:
-    """The lift and which set it is: "power clean set 2/4" or "squat ramp 1/3"."""
+    """The lift and which set it is: "power clean set 2/4", "squat ramp 1/3" or "power clean walk 1-8"."""
+    lift = gym.lifts[the_set.lift]
+    if is_walk(lift, the_set):
+        return f"{lift.name} walk {'1' if the_set.reps < 2 else f'1-{the_set.reps}'}"
     n, m = place(present, the_set)
-    kind = "ramp" if the_set.role == "ramp" else "set"
-    return f"{gym.lifts[the_set.lift].name} {kind} {n}/{m}"
+    kind = {"ramp": "ramp", "backoff": "back-off, set"}.get(the_set.role, "set")
+    return f"{lift.name} {kind} {n}/{m}"
 
 
 def load_words(gym: Gym, the_set: TheSet) -> str:
@@ -49,7 +53,7 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
     gym = state.gym
     station = gym.station(station_id)
     here = state.evening.stations[station_id]
-    stands = " · ".join(sorted(station.stands))
+    stands = "own order" if here.own else " · ".join(sorted(station.stands))
     on = on_the_bar(state, station_id)
     following = _following(state, station_id, names, now)
     if on is None:
@@ -117,6 +121,26 @@ def _short_of(gym: Gym, load: int, wanted: int) -> str:
 
 def _stage(the_set: TheSet) -> str:
     return f" · stage {the_set.stage}" if the_set.stage is not None else ""
+
+
+NAMED = 110
+"""From this width on a stage is said by its name as well."""
+
+
+def stage_words(gym: Gym, the_set: TheSet, width: int) -> str:
+    """The stage of a set, after a dot: its number, and its name where there is room; "" for none."""
+    stage = gym.lifts[the_set.lift].stage(the_set.stage)
+    if stage is None:
+        return ""
+    return f" · stage {stage.no}" + (f", {stage.name}" if width >= NAMED else "")
+
+
+def walk_words(gym: Gym, the_set: TheSet) -> str:
+    """The stages of a walk by name, a rep of each; "" for any other set."""
+    lift = gym.lifts[the_set.lift]
+    if not is_walk(lift, the_set):
+        return ""
+    return " · ".join(f"{stage.no} {stage.name}" for stage in lift.stages[: the_set.reps])
 
 
 def _following(state: State, station_id: int, names: Mapping[int, str], now: datetime) -> dict[str, str]:

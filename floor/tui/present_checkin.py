@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime, tzinfo
+from itertools import groupby
 
 from textual.content import Content
 
-from floor.core.arrivals import Block, Coming, blocks, coming, here_tonight, sets_tonight, suggested_station
+from floor.core.arrivals import Block, Coming, blocks, coming, here_tonight, sets_tonight
+from floor.core.groups import moves, place_for, with_moves
+from floor.core.limits import CAPS, cap_words
 from floor.core.people import Person
 from floor.core.programme import todays_entries
+from floor.core.pulls import proposal_parts
 from floor.core.sheet import height_words
-from floor.core.state import Heights, Lifter, State
+from floor.core.state import FormCap, Heights, Lifter, State
+from floor.core.teaching import is_walk
 from floor.core.units import show_load, show_with_unit
 
 Piece = str | tuple[str, str]
@@ -147,14 +152,11 @@ def short_words(state: State, tonight: tuple[Block, ...]) -> str:
 
 def work_words(state: State, block: Block) -> str:
     """The work sets of one lift: "40 kg 4×3"; sets that differ stand one after another."""
-    runs: list[list[int]] = []
-    for s in block.work:
-        if runs and runs[-1][:2] == [s.load, s.reps]:
-            runs[-1][2] += 1
-        else:
-            runs.append([s.load, s.reps, 1])
-    unit = state.gym.unit
-    return ", ".join(f"{show_with_unit(load, unit)} {sets}×{reps}" for load, reps, sets in runs)
+    unit, runs = state.gym.unit, []
+    for (role, load, reps), alike in groupby(block.work, key=lambda s: (s.role, s.load, s.reps)):
+        back = "back-off " if role == "backoff" else ""
+        runs.append(f"{back}{show_with_unit(load, unit)} {len(list(alike))}×{reps}")
+    return ", ".join(runs)
 
 
 # --- the highlighted lifter
@@ -174,22 +176,46 @@ def details(state: State, lifter: Lifter, person: Person | None, now: datetime, 
         lines.append(Content(" C records who cleared it and when; a licensed clinician decides, not this tool."))
     tonight = blocks(sets_tonight(state, lifter, now))
     lines += [Content(" " + block_words(state, lifter, block)) for block in tonight]
+    lines += [Content("   " + words) for words in limit_lines(state, lifter)]
+    if lifter.proposed is not None:
+        what, *why = proposal_parts(state.gym, lifter.proposed)
+        lines.append(Content.styled(f" proposed: {what}:", "bold"))
+        lines += [Content(f"   {words}") for words in why]
     if not tonight and not lifter.held:
         have = todays_entries(state.gym, lifter)
         lines.append(Content(" No lifts planned." + ("" if have else " P gives a programme.")))
     return lines
 
 
+def limit_lines(state: State, lifter: Lifter) -> list[str]:
+    """The form limits found when the lifter arrived tonight, and what they did to the plan."""
+    present = here_tonight(state).get(lifter.id)
+    limits = present.limits if present else {}
+    lifts = [lift for lift in limits if lift in {s.lift for s in present.sets}] if present else []
+    return [f"{state.gym.lifts[lift].name}: {form_words(state, lifter, limits[lift], lift)}" for lift in lifts]
+
+
+def form_words(state: State, lifter: Lifter, cap: FormCap, lift: str) -> str:
+    """A form limit in one line; with what it took off the plan, if it did."""
+    unit, plan = state.gym.unit, lifter.plans.get(lift)
+    words = cap_words(cap, unit)
+    if plan is None or plan.rule != CAPS or plan.was is None:
+        return words
+    return f"{words}: caps the plan, {show_load(plan.was)} to {show_with_unit(plan.load, unit)}"
+
+
 def block_words(state: State, lifter: Lifter, block: Block) -> str:
     """One lift set by set: the ramp, the work, the heights, the stage."""
     lift = state.gym.lifts[block.lift]
-    ramp = " ".join(f"{show_load(s.load)}×{s.reps}" for s in block.ramp)
+    walk = any(is_walk(lift, s) for s in block.ramp)
+    ramp = " ".join(f"{show_load(s.load)}×{s.reps}" for s in block.ramp if not is_walk(lift, s))
     build = "build " if any(s.role == "build" for s in block.work) else ""
-    parts = [f"{lift.name}: " + (f"ramp {ramp}, then " if ramp else "") + build + work_words(state, block)]
+    before = ("walk the stages, " if walk else "") + (f"ramp {ramp}, " if ramp else "")
+    parts = [f"{lift.name}: " + (f"{before}then " if before else "") + build + work_words(state, block)]
     heights = height_words(lifter.heights.get(lift.id, Heights()), lift)
     if heights:
         parts.append(heights)
-    first = (block.ramp + block.work)[0].stage
+    first = next((s.stage for s in block.ramp + block.work if s.stage is not None), None)
     stage = next((s for s in lift.stages if s.no == first), None)
     if stage is not None:
         parts.append(f"stage {stage.no}, {stage.name}")
@@ -204,8 +230,24 @@ def enter_words(state: State, lifter: Lifter, names: Mapping[int, str], now: dat
         return f"{name} is here · 1-9 moves"
     if status is Coming.LEFT:
         return f"{name} has left"
-    station = suggested_station(state, lifter, now)
-    return f"checks in {name} at {station.name}" if station else "the gym has no station"
+    place = place_for(state, lifter, now)
+    if place.station is None:
+        return "the gym has no station"
+    others = [name_of(other, names) for other in place.others]
+    some = ", ".join(others[:3]) + (f" and {len(others) - 3} more" if len(others) > 3 else "")
+    why = place.why.replace("{others}", some)
+    return f"checks in {name} at {place.station.name}" + (f": {why}" if why else "")
+
+
+def group_lines(state: State, names: Mapping[int, str], now: datetime) -> list[str]:
+    """Who would share which station, a line each, and who of those here would move; one line when nobody would."""
+    shared, going = with_moves(state, now), dict(moves(state, now))
+    lines = []
+    for station in state.gym.stations:
+        at = [i for i in roll(state, names) if shared.get(i) == station.id]
+        told = [name_of(i, names) + (" (moves)" if i in going else "") for i in at]
+        lines.append(f"{station.name}: {', '.join(told) or 'nobody'}")
+    return lines
 
 
 def caution_lines(state: State, now: datetime, rows: int) -> list[Content]:

@@ -28,12 +28,15 @@ from floor.core.course import (
 from floor.core.evidence.trend import Progress
 from floor.core.evidence.words import tenth
 from floor.core.gym import Gym, Lift
+from floor.core.helped import helped
 from floor.core.nexttime import next_reason
 from floor.core.past import LifterPast, PlanPast, ProposalPast
 from floor.core.people import Person
 from floor.core.programme import stage_now
 from floor.core.proposals import reason
+from floor.core.pulls import proposal_words
 from floor.core.state import Lifter
+from floor.core.steps import step_of, usual_step
 from floor.core.summary import ACTIONS
 from floor.core.units import show_load, show_with_unit
 from floor.tui.draw.spans import wrap
@@ -133,11 +136,35 @@ def facts(one: LiftCourse, course: Course, lifter: Lifter | None, gym: Gym) -> l
     said.append(("max", _max_words(one, gym)))
     said.append(("trend", one.progress.words))
     said.append(("faulty reps", one.faults.words))
+    if (words := cue_words(one, course)) is not None:
+        said.append(("cue", words))
+    if lifter is not None:
+        proposed = lifter.proposed
+        if proposed is not None and one.lift.id in (proposed.lift, proposed.other):
+            said.append(("proposed", proposal_words(gym, proposed)))
+        said.append(("step", step_words(gym, lifter, one.lift.id)))
     if plan is not None:
         was = f" (was {show_load(plan.was)})" if plan.was is not None and plan.was != plan.load else ""
         load = show_with_unit(plan.load, gym.unit)
         said.append(("next", f"{load} {plan.sets}×{plan.reps}{was}: {next_reason(plan.rule)}; yours to decide"))
     return said
+
+
+def cue_words(one: LiftCourse, course: Course) -> str | None:
+    """The latest cue of a lift, and how often its fault was seen before the word and since; None when none was said."""
+    found = helped(course.past.sets, course.past.cues, one.lift.id)
+    fault = one.lift.fault(found.fault) if found is not None else None
+    if found is None or fault is None:
+        return None
+    before, after = found.before.words, found.after.words
+    return f"{fault.cue} {fault.name}: before {before}; since {after}: {found.verdict}"
+
+
+def step_words(gym: Gym, lifter: Lifter, lift: str) -> str:
+    """What is added when it goes well: the lifter's own step, or the lift's on their programme."""
+    step, usual = step_of(gym, lifter, lift), usual_step(gym, lifter, lift)
+    own = "" if step == usual else f", their own (usual {show_load(usual)})"
+    return f"{show_with_unit(step, gym.unit)}{own}, never over a tenth · S changes it"
 
 
 def _max_words(one: LiftCourse, gym: Gym) -> str:

@@ -72,6 +72,9 @@ def blocks(week: Week, state: State, names: Mapping[int, str], width: int, at: i
     found = []
     if week.stalls:
         found.append(Block(0, tuple(line for s in week.stalls for line in _stall(s, gym, names, width))))
+    if week.rules:
+        asked = [line for rule in week.rules for line in wrap(f"? {rule.words}", width - 4, 2)]
+        found.append(Block(0, tuple(Content(f"  {line}") for line in asked)))
     stalled = {(s.lifter, s.lift) for s in week.stalls}
     for one in week.lifters:
         lines = [_lifter(one, names, one.lifter == at, width)]

@@ -23,7 +23,9 @@ from floor.core.commands import (
     EndDrill,
     EndSet,
     ExpectLate,
+    FollowBar,
     GiveProgramme,
+    HoldOrder,
     Leave,
     Move,
     NoteIncident,
@@ -49,7 +51,7 @@ from floor.core.commands import (
 from floor.core.decide import decide
 from floor.core.events import Event, check
 from floor.core.gym import Grade
-from floor.core.state import DONE, State
+from floor.core.state import DONE, PLANNED, Present, State
 from tests.core.scenes import PROGRAMMES, Scene, belongs, gym
 
 LIFTS = ("squat", "press", "bench", "deadlift", "clean")
@@ -73,6 +75,8 @@ SINGLE: st.SearchStrategy[Command] = st.one_of(
               st.none() | loads, st.none() | grades, some_seen, some_seen),
     st.builds(RampDone, lifters),
     st.builds(Pass, stations),
+    st.builds(HoldOrder, stations),
+    st.builds(FollowBar, stations),
     st.builds(Swap, stations, lifters, lifters),
     st.builds(SwapLifts, lifters),
     st.builds(ChangeLoad, lifters, loads),
@@ -84,13 +88,13 @@ SINGLE: st.SearchStrategy[Command] = st.one_of(
     st.builds(ReportPain, lifters),
     st.builds(ClearPain, lifters),
     st.sampled_from([StopAll(), ResumeAll(), DrillRep(), EndDrill(), CloseSession(), OpenSession()]),
-    st.builds(StartDrill, lift_ids, st.integers(1, 9)),
+    st.builds(StartDrill, lift_ids, st.integers(1, 11)),
     st.builds(DrillFault, lifters, letters),
     st.builds(ExpectLate, lifters),
     st.builds(NoteIncident, lifters),
     st.builds(GiveProgramme, lifters, st.sampled_from(sorted(PROGRAMMES))),
     st.builds(PlanNext, lifters, lift_ids, st.integers(1, 4), st.integers(1, 6), loads),
-    st.builds(SetStage, lifters, lift_ids, st.integers(1, 9)),
+    st.builds(SetStage, lifters, lift_ids, st.integers(1, 11)),
     st.builds(SetHeights, lifters, lift_ids, st.integers(0, 9), st.none() | st.integers(0, 9)),
 )  # fmt: skip
 
@@ -126,6 +130,18 @@ class Wish:
         if self.what == "swap":
             there = [p.lifter for p in here if p.station == present.station]
             return [Swap(present.station, there[0], there[-1])]
+        if self.what == "drill":
+            coming = present.pending()
+            lift = gym().lifts[coming.lift if coming else "squat"]
+            letter = lift.faults[(self.fault or 0) % len(lift.faults)].letter
+            return [StartDrill(lift.id, 1), DrillRep(), DrillFault(present.lifter, letter), EndDrill()]
+        if self.what == "sign":
+            coming = present.pending()
+            return [SetStage(present.lifter, coming.lift, self.b + 1)] if coming else []
+        if self.what == "twice":
+            return self._twice(present)
+        if self.what == "hurry":
+            return self._hurry(state)
         if self.what == "lifts":
             return [SwapLifts(present.lifter)]
         if self.what == "bar":
@@ -145,6 +161,31 @@ class Wish:
         if self.b % 2:
             return [PutRight(present.lifter, s.no, withdraw=s.faults, grade=self.grade)]
         return [PutRight(present.lifter, s.no, self.made, self.missed, self.load, self.grade, marked)]
+
+    def _twice(self, present: Present) -> list[Command]:
+        """The same fault in two sets running, one that the stage sends back for."""
+        work = [s for s in present.sets if s.status == PLANNED and s.role != "ramp"]
+        both = [s for s in work if s.lift == work[0].lift][:2]
+        stages = gym().lifts[both[0].lift].stages if both else ()
+        stage = stages[min(self.b + 1, len(stages) - 2)] if stages else None
+        if stage is None or not stage.back:
+            return []
+        fault = stage.back[self.a % len(stage.back)][0]
+        signed = SetStage(present.lifter, both[0].lift, stage.no)
+        seen = ((1, fault),)
+        return [signed, *(RecordWhole(present.lifter, s.no, s.reps, 0, Grade.SOUND, faults=seen) for s in both)]
+
+    def _hurry(self, state: State) -> list[Command]:
+        """A set, and the same lifter again at once, a rep short."""
+        up = [s for s in state.evening.stations.values() if s.up is not None]
+        if not up:
+            return []
+        station = up[self.a % len(up)]
+        others = [p.lifter for p in state.evening.here.values() if p.station == station.id and p.lifter != station.up]
+        swap = [Swap(station.id, station.up or 0, other) for other in others[:1]]
+        first: list[Command] = [StartSet(station.id), AllMade(station.id), EndSet(station.id, Grade.SHARP)]
+        again = [StartSet(station.id), *[CountRep(station.id, True)] * 2, CountRep(station.id, False)]
+        return [*first, *swap, *again, EndSet(station.id, Grade.SHARP)]
 
     def _faults(self, lift: str, rep: int) -> tuple[tuple[int, str], ...]:
         faults = gym().lifts[lift].faults
@@ -167,7 +208,8 @@ class Wish:
         return [StartSet(station.id), *reps, *seen, EndSet(station.id, self.grade)]
 
 
-WHAT = ("lift", "lift", "lift", "lift", "record", "right", "overrule", "swap", "lifts", "bar", "pain", "clear")
+WHAT = ("lift", "lift", "lift", "lift", "record", "right", "overrule", "swap", "lifts", "bar", "pain", "clear",
+        "drill", "sign", "twice", "hurry")  # fmt: skip
 WISHES = st.builds(
     Wish, st.sampled_from(WHAT), st.integers(0, 7), st.integers(0, 5), st.integers(0, 6), st.integers(0, 2),
     st.none() | grades, st.none() | st.integers(0, 8), st.none() | loads,

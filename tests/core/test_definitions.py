@@ -67,6 +67,8 @@ name = "no bar"
 drill = "Squat."
 leave = "Five good ones."
 """
+GOOD = 'leave = "Five good ones."'
+TWO = '[[lift.stages]]\nno = 2\nname = "bar"\ndrill = "Squat."\nleave = "Five."'
 PROGRAMMES = """
 [[programme]]
 id = "week"
@@ -215,6 +217,16 @@ def test_a_document_saved_with_a_byte_order_mark_and_windows_lines_is_read() -> 
         ("lifts", "rest = 180", "rest = 3.5", ["rest should be a whole number"]),
         ("lifts", "no = 1", "no = 2", ["stage 1 (2)", "Number them 1, 2, 3"]),
         ("lifts", 'caution = "Safeties set."', 'caution = " "', ["caution is blank"]),
+        ("lifts", GOOD, f"{GOOD}\nclean_reps = 3\nover_sets = 4", ["stage 1", "3 clean_reps can't go over 4 sets"]),
+        ("lifts", GOOD, f"{GOOD}\nclean_reps = 300", ["clean_reps: 300 is out of range. Use 0 to 100."]),
+        ("lifts", GOOD, f'{GOOD}\nfaults = ["knees"]', ["faults should be a list of words from knees-in, too-high"]),
+        ("lifts", GOOD, f"{GOOD}\nback = {{ knees-in = 1 }}", ["the first stage has none to go back to"]),
+        ("lifts", GOOD, f"{GOOD}\n{TWO}\nback = {{ knees-in = 2 }}", ["stage 2", "whole number from 1 to 1"]),
+        ("lifts", GOOD, f"{GOOD}\n{TWO}\nback = {{ knee-in = 1 }}", ["'knee-in' is not one", "mean knees-in?"]),
+        ("lifts", GOOD, f"{GOOD}\n{TWO}\nback = 1", ["back should be a table"]),
+        ("lifts", "ramp_reps = 5", 'ramp_reps = 5\nphases = ["bottom"]', ['phase "way up" of fault k is not among']),
+        ("lifts", "ramp_reps = 5", 'ramp_reps = 5\nphases = ["a", "way up", "a", "bottom"]', ["same phase twice"]),
+        ("lifts", "ramp_reps = 5", "ramp_reps = 5\nwalk = 1", ["walk should be true or false"]),
         ("programmes", 'lift = "squat"', 'lift = "curl"', ["day 1, line 1 (curl)", 'no lift "curl"']),
         ("programmes", 'role = "build"', 'role = "fun"', ["work, build"]),
         ("programmes", "percent = 80", "percent = 105", ["percent: 105 is out of range. Use 1 to 100."]),
@@ -257,6 +269,33 @@ def test_the_wrong_sort_of_value_at_any_key_is_an_answer_and_no_crash(value: str
                 assert isinstance(parsed, Gym) or all(s.endswith((".", "?")) for s in parsed.sentences())
                 tried += 1
     assert tried > 30
+
+
+def test_a_stage_says_in_numbers_what_to_show_and_where_its_faults_send_back() -> None:
+    numbers = 'clean_reps = 5\nover_sets = 2\nfaults = ["too-high"]\nback = { knees-in = 1 }'
+    text = LIFTS.replace(GOOD, f"{GOOD}\n{TWO}\n{numbers}").replace("ramp_reps = 5", "ramp_reps = 5\nwalk = true")
+    parsed = parse_definition("lifts", text, TEXTS, {}, "kg")
+    assert isinstance(parsed, Gym)
+    lift = parsed.lifts["squat"]
+    stage = lift.stages[1]
+    assert (stage.clean_reps, stage.over_sets, stage.faults, stage.back) == (5, 2, ("too-high",), (("knees-in", 1),))
+    assert lift.walk
+
+
+def test_a_document_from_before_these_numbers_is_still_whole() -> None:
+    parsed = parse_gym(TEXTS, {}, "kg")
+    assert isinstance(parsed, Gym)
+    lift = parsed.lifts["squat"]
+    stage = lift.stages[0]
+    assert (stage.clean_reps, stage.over_sets, stage.faults, stage.back, lift.walk) == (0, 1, (), None, False)
+    assert [lift.phase_rank(fault) for fault in lift.faults] == [0, 1]  # in the order the faults name them
+
+
+def test_phases_put_the_faults_in_the_order_of_the_movement() -> None:
+    text = LIFTS.replace("ramp_reps = 5", 'ramp_reps = 5\nphases = ["bottom", "way up"]')
+    parsed = parse_definition("lifts", text, TEXTS, {}, "kg")
+    assert isinstance(parsed, Gym)
+    assert [parsed.lifts["squat"].phase_rank(fault) for fault in parsed.lifts["squat"].faults] == [1, 0]
 
 
 def test_all_slips_are_told_at_once_in_every_document() -> None:

@@ -14,7 +14,7 @@ from floor.core.proposals import TONIGHT, reason
 from tests.core.scenes import SIX
 
 MOVES = {"add", "repeat", "ease", "stay"}
-ACTIONS = {"add", "keep", "lighten", "step_down", "step_up", "stop"}
+ACTIONS = {"add", "keep", "lighten", "rest", "step_down", "step_up", "stop"}
 
 
 def test_every_kind_but_undone_can_be_applied_and_no_other() -> None:

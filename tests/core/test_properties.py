@@ -8,7 +8,9 @@ from hypothesis import given, settings
 
 from floor.core.apply import fold
 from floor.core.commands import (
+    Arrive,
     ChangeLoad,
+    ClearPain,
     CloseSession,
     Command,
     EndSet,
@@ -16,6 +18,7 @@ from floor.core.commands import (
     OpenSession,
     Overrule,
     PutRight,
+    SetStage,
 )
 from floor.core.gym import Grade, Severity
 from floor.core.loading import buildable
@@ -171,6 +174,57 @@ def test_turns_only_grow_while_a_lifter_stays_and_late_comers_do_not_start_behin
                 assert moved or present.turns >= was.turns
 
 
+@settings(deadline=None, max_examples=60)
+@given(COMMANDS)
+def test_no_stage_goes_up_but_by_the_coachs_hand(wishes: list[Command | Wish]) -> None:
+    for step in play(wishes):
+        if isinstance(step.command, (SetStage, PutRight, Overrule, OpenSession, Arrive, ClearPain)):
+            continue
+        for lifter, present in step.after.evening.here.items():
+            before = step.before.evening.here.get(lifter)
+            for was, now in zip(before.sets if before else (), present.sets, strict=False):
+                if was.no == now.no and was.stage is not None:
+                    assert now.stage is not None and now.stage <= was.stage, (step.command, was, now)
+
+
+@settings(deadline=None, max_examples=60)
+@given(COMMANDS)
+def test_signing_a_stage_and_more_rest_are_never_more_load(wishes: list[Command | Wish]) -> None:
+    for step in play(wishes):
+        for event in step.events:
+            if event.kind != "set_proposed" or event.action not in ("step_up", "rest"):
+                continue
+            last = max(
+                (s for s in step.after.evening.here[event.lifter or 0].of_lift(event.lift or "") if s.down),
+                key=lambda s: (s.down, s.no),
+            )
+            assert (event.load or 0) <= max(last.load, 0) and (event.load or 0) <= (event.was or 0), event
+            assert event.action != "rest" or (event.seconds or 0) > 0
+
+
+@settings(deadline=None, max_examples=60)
+@given(COMMANDS)
+def test_nothing_is_added_tonight_after_a_bad_fault_in_the_group_drill(wishes: list[Command | Wish]) -> None:
+    for step in play(wishes):
+        for event in step.events:
+            if event.kind == "set_proposed" and event.action == "add" and event.rule == "build-adds":
+                marked = [f for who, lift, f in step.after.evening.drilled if (who, lift) == (event.lifter, event.lift)]
+                faults = [gym().lifts[event.lift or ""].fault(f) for f in marked]
+                assert not any(f and f.severity.rank >= Severity.LIGHTEN.rank for f in faults), event
+
+
+@settings(deadline=None, max_examples=60)
+@given(COMMANDS)
+def test_the_word_to_work_on_is_always_a_fault_that_was_seen(wishes: list[Command | Wish]) -> None:
+    for step in play(wishes):
+        for event in (e for e in step.events if e.kind == "cue_set" and e.fault is not None):
+            present = step.after.evening.here[event.lifter or 0]
+            seen = {f for s in present.of_lift(event.lift or "") for _, f in s.faults}
+            seen |= {f for who, lift, f in step.after.evening.drilled if (who, lift) == (event.lifter, event.lift)}
+            before = step.before.lifters[event.lifter or 0].cues.get(event.lift or "")
+            assert event.fault in seen and event.fault != before, event
+
+
 def test_the_random_evenings_are_real_evenings() -> None:
     """The strategy reaches what it is meant to: sets end, stops, steps down, holds and moves happen."""
     reached: Counter[str] = Counter()
@@ -186,5 +240,6 @@ def test_the_random_evenings_are_real_evenings() -> None:
     wanted = {"set_started", "set_ended", "set_recorded", "set_put_right", "set_proposed stop", "set_proposed lighten",
               "set_proposed add", "proposal_overruled keep", "pain_reported", "pain_cleared", "lifter_moved",
               "turn_passed", "lifters_swapped", "load_changed", "bar_found", "session_closed", "next_planned",
-              "fault_withdrawn", "lifts_swapped", "lifter_left"}  # fmt: skip
+              "fault_withdrawn", "lifts_swapped", "lifter_left", "cue_set", "drill_fault", "stage_set",
+              "set_proposed rest", "set_proposed step_down"}  # fmt: skip
     assert wanted - set(reached) == set()

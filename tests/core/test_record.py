@@ -222,10 +222,16 @@ def test_a_dangerous_fault_found_in_an_older_set_stops_the_lift() -> None:
 
 def test_a_stage_down_is_taken_back_with_the_fault_that_made_it() -> None:
     who = came(1, PLATFORM, "clean", clean=30)
-    scene = evening(who[:-1], SetStage(1, "clean", 3), who[-1])
+    scene = evening(who[:-1], SetStage(1, "clean", 4), who[-1], RampDone(1))
     scene = scene.given(a_set(PLATFORM, made=3, faults="a"), a_set(PLATFORM, made=3, faults="a", grade=Grade.SHARP))
-    assert scene.coming(1).stage == 2
-    assert scene.given(PutRight(1, 2, withdraw=((3, "arms-bent-early"),))).coming(1).stage == 3
+    assert scene.coming(1).stage == 3
+    assert scene.given(PutRight(1, 3, withdraw=((3, "arms-bent-early"),))).coming(1).stage == 4
+
+
+def test_a_bad_ramp_set_recorded_ahead_holds_the_one_left_behind() -> None:
+    scene = evening(came(squat=60)).given(RecordWhole(1, 2, 5, grade=Grade.ROUGH, load=kg(10)))
+    assert [s.load for s in scene.of(1).sets[:3]] == [kg(10), kg(10), kg(60)]
+    assert scene.coming(1).no == 1
 
 
 def test_a_load_by_hand_is_not_undone_by_putting_a_set_right() -> None:

@@ -8,16 +8,20 @@ from floor.core.commands import (
     AllMade,
     ClearPain,
     Command,
+    DrillFault,
+    DrillRep,
+    EndDrill,
     EndSet,
     Overrule,
     RampDone,
     RecordWhole,
     ReportPain,
-    SeeFault,
     SetStage,
+    StartDrill,
     StartSet,
     SwapLifts,
 )
+from floor.core.events import Event
 from floor.core.gym import Grade, Severity
 from floor.core.proposals import RULES_VERSION, TONIGHT, suggest_grade
 from floor.core.state import DROPPED, TheSet
@@ -147,26 +151,27 @@ def test_the_same_fault_two_sets_running_lightens() -> None:
     assert proposed(once, *a_set(faults="c")) == ("keep", "rough-keeps", kg(60))
 
 
-def test_the_same_note_twice_changes_nothing() -> None:
-    assert proposed(squat().given(a_set(faults="l")), *a_set(faults="l")) == ("keep", "as-planned", kg(60))
+def test_the_same_note_twice_is_put_right_before_more() -> None:
+    assert proposed(squat().given(a_set(faults="l")), *a_set(faults="l")) == ("keep", "note-twice", kg(60))
+    clean = staged(11).given(a_set(made=3, faults="o"))
+    assert proposed(clean, *a_set(made=3, faults="o")) == ("keep", "note-twice", kg(32.5))
+    assert proposed(clean, *a_set(made=3)) == ("add", "build-adds", kg(35))
+
+
+def test_a_note_twice_in_the_ramp_holds_nothing() -> None:
+    scene = evening(came(squat=60)).given(a_set(faults="l"))
+    assert proposed(scene, *a_set(faults="l")) == ("keep", "as-planned", kg(60))
 
 
 def test_a_good_set_in_between_starts_the_count_again() -> None:
-    scene = evening(came(1, PLATFORM, "clean", clean=30)).given(a_set(PLATFORM, made=3, faults="a"))
-    scene = scene.given(a_set(PLATFORM, made=3))
-    assert proposed(scene, *a_set(PLATFORM, made=3, faults="a"))[:2] == ("keep", "rough-keeps")
+    scene = staged().given(a_set(made=3, faults="a"), a_set(made=3))
+    assert proposed(scene, *a_set(made=3, faults="a"))[:2] == ("keep", "rough-keeps")
 
 
-def staged(stage: int = 6) -> Scene:
-    return evening(came(1, PLATFORM, "clean", clean=30)[:-1], SetStage(1, "clean", stage), came(1)[-1:])
-
-
-def test_the_same_fault_twice_goes_a_stage_down_at_no_more_load() -> None:
-    scene = staged().given(a_set(made=3, faults="a"), StartSet(RACK), AllMade(RACK), SeeFault(RACK, "a"))
-    scene = scene.when(EndSet(RACK))
-    event = scene.event("set_proposed")
-    assert (event.action, event.rule, event.stage, event.load) == ("step_down", "twice-step-down", 5, kg(30))
-    assert [s.stage for s in scene.of(1).sets] == [6, 6, 5, 5]
+def staged(stage: int = 9, load: float = 30) -> Scene:
+    """A lifter on a stage of the clean, who has walked the stages above it."""
+    who = came(1, RACK, "clean", clean=load)
+    return evening(who[:-1], SetStage(1, "clean", stage), who[-1:], (RampDone(1),) if stage > 1 else ())
 
 
 def test_on_the_first_stage_there_is_none_below_and_the_load_comes_down() -> None:
@@ -175,17 +180,17 @@ def test_on_the_first_stage_there_is_none_below_and_the_load_comes_down() -> Non
 
 
 def test_stepping_down_overruled_gives_the_stage_back() -> None:
-    scene = staged().given(a_set(RACK, made=3, faults="a"), a_set(RACK, made=3, faults="a"))
-    assert [s.stage for s in scene.of(1).sets] == [6, 6, 5, 5]
+    scene = staged().given(a_set(RACK, made=3, faults="h"), a_set(RACK, made=3, faults="h"))
+    assert [s.stage for s in scene.of(1).sets[1:]] == [9, 9, 8, 8]
     scene = scene.given(Overrule(1, "clean", "keep"))
-    assert [s.stage for s in scene.of(1).sets] == [6, 6, 6, 6]
+    assert [s.stage for s in scene.of(1).sets[1:]] == [9, 9, 9, 9]
 
 
 # --- build sets and the young
 
 
 def test_a_build_set_adds_a_step_while_form_holds() -> None:
-    scene = evening(came(1, PLATFORM, "clean", clean=30))
+    scene = evening(came(1, PLATFORM, "clean", clean=30), RampDone(1))
     assert proposed(scene, *a_set(PLATFORM, made=3)) == ("add", "build-adds", kg(32.5))
     assert proposed(scene, *a_set(PLATFORM, made=3, grade=Grade.UNSEEN))[0] == "keep"
     assert proposed(scene, *a_set(PLATFORM, made=3, faults="a"))[0] == "keep"
@@ -218,11 +223,33 @@ def test_every_proposal_says_its_rule_its_version_and_what_was_planned() -> None
     assert (event.definition, event.was, event.set_no, event.count) == (RULES_VERSION, kg(60), 4, 2)
 
 
+def capped() -> Scene:
+    """A lifter whose form has been seen to hold 31 kg in the clean."""
+    scene = staged(11)
+    found = Event(
+        kind="limit_found", happened=scene.now, session=1, lifter=1, lift="clean", load=kg(31), count=40, day=3,
+        rule="form-limit", definition="form limit/1",
+    )
+    return scene.given(found)
+
+
+def test_building_stops_short_of_the_form_limit() -> None:
+    assert proposed(capped(), *a_set(made=3)) == ("keep", "form-limit", kg(30))
+    assert proposed(staged(11), *a_set(made=3)) == ("add", "build-adds", kg(32.5))
+
+
 def test_every_rule_of_tonight_has_spoken_in_these_tests() -> None:
     young, grown, pull = squat(youth=True), squat(), staged()
-    cleared = staged(8).given(ReportPain(1), ClearPain(1))
+    cleared = staged(11).given(ReportPain(1), ClearPain(1))
+    missed = a_set(made=4, missed=1, grade=Grade.SHARP)
+    drilled = staged(11).given(StartDrill("clean", 1), DrillRep(), DrillFault(1, "e"), EndDrill())
     spoken = {
-        proposed(staged(8), *a_set(made=3))[1],
+        proposed(grown.given(a_set(faults="l")), *a_set(faults="l"))[1],
+        proposed(grown.given(a_set()), *missed)[1],
+        proposed(drilled, *a_set(made=3))[1],
+        proposed(capped(), *a_set(made=3))[1],
+        proposed(pull.given(a_set(made=3), a_set(made=3)), *a_set(made=3))[1],
+        proposed(staged(11), *a_set(made=3))[1],
         proposed(cleared, *a_set(made=3))[1],
         proposed(evening(came(squat=60)), *a_set(grade=Grade.UNSEEN))[1],
         proposed(evening(came(squat=60)).given(a_set(grade=Grade.ROUGH)), *a_set())[1],
@@ -333,9 +360,9 @@ def test_a_broken_set_recorded_ahead_of_its_turn_lightens_the_ones_left_behind_t
 
 
 def test_a_build_set_recorded_late_adds_nothing_once_a_later_set_is_on_record() -> None:
-    scene = evening(came(1, PLATFORM, "clean", clean=30)).given(RecordWhole(1, 2, 3, grade=Grade.BROKEN))
+    scene = evening(came(1, PLATFORM, "clean", clean=30)).given(RecordWhole(1, 3, 3, grade=Grade.BROKEN))
     assert scene.coming(1).load == kg(27)
-    scene = scene.when(RecordWhole(1, 1, 3, grade=Grade.SHARP, load=kg(30)))
+    scene = scene.when(RecordWhole(1, 2, 3, grade=Grade.SHARP, load=kg(30)))
     assert scene.event("set_proposed").rule == "as-planned"
     assert scene.coming(1).load == kg(27)
 

@@ -27,12 +27,12 @@ def load_in(line: str) -> float:
 
 
 def a_set(term: Terminal, name: str, fault: str = "") -> str:
-    """One power-clean set by keys: ramp ticked, started, a rep and its fault if any, the rest made, the grade offered.
+    """One power-clean set by keys: ramp ticked, a rep and its fault, the rest made, the grade offered.
 
     Returns the sentence with the proposal.
     """
     line = hand_line(term)
-    assert name in line and "power clean" in line and "ramp 1/" in line, term.text()
+    assert name in line and "power clean" in line and "walk 1" in line, term.text()
     term.press("f4")
     term.wait_until(lambda: "set 1/" in hand_line(term), 5, "the first work set")
     load = load_in(hand_line(term))

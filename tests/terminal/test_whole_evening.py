@@ -59,7 +59,7 @@ class Evening:
                 self.press("right")
                 continue
             free.clear()
-            if " ramp " in line:
+            if " ramp " in line or " walk " in line:
                 self.press("f4")
                 self.until(partial(self.past, line), "the ramp to be ticked")
             elif _REPS.search(line):

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from floor.core import commands as c
+from floor.core.groups import groups
 from floor.core.people import NoteAdded
 from floor.session import Session
 from floor.tui.app import FloorApp
@@ -68,14 +69,17 @@ async def test_the_first_check_in_opens_the_session(tmp_path: Path) -> None:
         assert not session.state.open
 
 
-async def test_the_emptiest_station_that_can_do_the_first_lift_is_suggested(tmp_path: Path) -> None:
+async def test_enter_follows_the_groups_of_the_evening(tmp_path: Path) -> None:
     async with at_check_in(open_session(tmp_path)) as (app, pilot):
-        assert "checks in Ada at Platform 1" in read(app.screen, "#details")
-        await pilot.press("enter")
-        assert "checks in Bo at Platform 2" in read(app.screen, "#details")
-        await pilot.press("enter", "enter")
-        assert "here: Platform 3" in line_of(app, "Cleo")
-        assert "checks in Dov at Platform 1" in read(app.screen, "#details")
+        state, now = app.session.state, app.session.clock.now()
+        planned = groups(state, now)
+        assert len(set(planned.values())) == 3
+        for name in ("Ada", "Bo", "Cleo"):
+            lifter = next(i for i, board in app.session.names.items() if board == name)
+            station = state.gym.station(planned[lifter]).name
+            assert f"checks in {name} at {station}" in read(app.screen, "#details")
+            await pilot.press("enter")
+            assert f"here: {station}" in line_of(app, name)
 
 
 async def test_a_digit_checks_in_there_and_then_moves(tmp_path: Path) -> None:

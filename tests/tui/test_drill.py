@@ -22,7 +22,7 @@ from tests.tui.house import EVENING, check_in, done, open_session, read
 
 @asynccontextmanager
 async def drilling(
-    folder: Path, size: tuple[int, int] = (80, 24), stage: int = 3
+    folder: Path, size: tuple[int, int] = (80, 24), stage: int = 4
 ) -> AsyncIterator[tuple[Pilot[None], Session]]:
     """Four lifters here, the app on the floor, a drill of the power clean begun when `stage` is given."""
     session = open_session(folder, SetClock(EVENING))
@@ -57,7 +57,7 @@ async def test_lift_and_stage_are_chosen_and_the_drill_begins(tmp_path: Path) ->
         drill = session.state.evening.drill
         assert drill is not None and (drill.lift, drill.stage) == ("clean", 2)
         assert isinstance(pilot.app.screen, Drill)
-        assert "power clean · stage 2 of 8" in read(pilot.app.screen, "#board")
+        assert "power clean · stage 2 of 11" in read(pilot.app.screen, "#board")
 
 
 async def test_escape_while_choosing_goes_back_and_records_nothing(tmp_path: Path) -> None:

@@ -123,6 +123,7 @@ async def test_the_last_line_can_be_reached_and_is_the_coachs_note(tmp_path: Pat
 
 async def test_c_writes_the_card_and_no_note_is_on_it(demo: Session, tmp_path: Path) -> None:
     async with looking(demo, 6) as (app, pilot):
+        await pilot.press("pagedown")
         assert "Physiotherapist" in read(app.screen, "#said")
         await pilot.press("c")
         assert "Written beside the gym file" in read(app.screen, "#message")

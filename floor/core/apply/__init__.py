@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from floor.core.apply import evening, people, sets
+from floor.core.apply import brought, evening, people, sets
 from floor.core.events import Event
 from floor.core.state import State
 
-_APPLY: dict[str, Callable[[State, Event], State]] = {**people.APPLY, **evening.APPLY, **sets.APPLY}
+_APPLY: dict[str, Callable[[State, Event], State]] = {**people.APPLY, **evening.APPLY, **sets.APPLY, **brought.APPLY}
 
 
 def apply(state: State, event: Event) -> State:
     """The state after one event. Raises KeyError for a kind nobody knows."""
+    if event.rule == brought.BROUGHT and event.kind in brought.GONE_BY:
+        return brought.GONE_BY[event.kind](state, event)
     return _APPLY[event.kind](state, event)
 
 

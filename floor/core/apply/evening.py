@@ -8,7 +8,7 @@ from typing import Any
 
 from floor.core.apply.people import with_lifter
 from floor.core.events import Event
-from floor.core.state import Drill, Evening, Present, State, StationNow, TheSet
+from floor.core.state import Drill, Evening, FormCap, Present, State, StationNow, TheSet
 
 
 def with_evening(state: State, **changes: Any) -> State:
@@ -63,6 +63,21 @@ def off_the_line(state: State, lifter_id: int, *, keep: int | None = None) -> St
     return state
 
 
+def after_turn(station: StationNow, lifter_id: int) -> tuple[int, ...]:
+    """The order by hand once the lifter has had the turn: out of it, or, while it is held, at its end."""
+    rest = tuple(x for x in station.ahead if x != lifter_id)
+    return (*rest, lifter_id) if station.held else rest
+
+
+def joined(state: State, station_id: int, lifter_id: int) -> State:
+    """A lifter new at a station: at the end of an order that is held there, before whoever is up has the next turn."""
+    station = station_of(state, station_id)
+    if not station.held:
+        return state
+    last = len(station.ahead) - (station.up is not None and station.ahead[-1:] == (station.up,))
+    return with_station(state, station_id, ahead=(*station.ahead[:last], lifter_id, *station.ahead[last:]))
+
+
 def _session_opened(state: State, event: Event) -> State:
     stations = {s.id: StationNow(id=s.id, bar=s.bar) for s in state.gym.stations}
     evening = Evening(session=event.session or 0, opened=event.happened, stations=stations)
@@ -87,6 +102,7 @@ def _round_at(state: State, station: int, alone: int) -> int:
 def _lifter_arrived(state: State, event: Event) -> State:
     assert event.lifter is not None and event.station is not None
     lifter = state.lifters[event.lifter]
+    state = joined(state, event.station, event.lifter)
     came = lifter.last_came if lifter.held else event.happened  # who may not lift is still away from the bar
     state = with_lifter(state, event.lifter, last_came=came, sessions=lifter.sessions + 1)
     evening = state.evening
@@ -95,6 +111,13 @@ def _lifter_arrived(state: State, event: Event) -> State:
     return with_evening(
         state, here={**evening.here, event.lifter: present}, late=evening.late - {event.lifter}
     )
+
+
+def _limit_found(state: State, event: Event) -> State:
+    assert event.lifter is not None and event.lift is not None
+    cap = FormCap(load=event.load, reps=event.count or 0, days=event.day or 0)
+    limits = {**state.evening.here[event.lifter].limits, event.lift: cap}
+    return with_present(state, event.lifter, limits=limits)
 
 
 def _set_planned(state: State, event: Event) -> State:
@@ -115,6 +138,7 @@ def _lifter_moved(state: State, event: Event) -> State:
     assert event.station is not None
     state = off_the_line(state, event.lifter)
     turns = _round_at(state, event.station, state.evening.here[event.lifter].turns)
+    state = joined(state, event.station, event.lifter)
     return with_present(state, event.lifter, station=event.station, turns=turns)
 
 
@@ -132,7 +156,7 @@ def _stepped_up(state: State, event: Event) -> State:
         event.station,
         up=event.lifter,
         next=told,
-        ahead=tuple(x for x in station.ahead if x != event.lifter),
+        ahead=after_turn(station, event.lifter),
     )
 
 
@@ -162,6 +186,22 @@ def _line_placed(state: State, event: Event) -> State:
     return with_station(state, event.station, ahead=(*station.ahead, event.lifter))
 
 
+def _offer_taken(state: State, event: Event) -> State:
+    return with_station(state, event.station, up=None, next=None, ahead=())
+
+
+def _order_held(state: State, event: Event) -> State:
+    return with_station(state, event.station, held=True, ahead=())
+
+
+def _bar_followed(state: State, event: Event) -> State:
+    return with_station(state, event.station, held=False, ahead=(), next=None)
+
+
+def _trim_taken(state: State, event: Event) -> State:
+    return state  # its sets and moves are events of their own
+
+
 def _bar_found(state: State, event: Event) -> State:
     return with_station(state, event.station, bar=event.bar, stack=event.stack or ())
 
@@ -180,7 +220,8 @@ def _drill_fault(state: State, event: Event) -> State:
     drill = state.evening.drill
     assert drill is not None and event.lifter is not None
     seen = (*drill.faults, (event.rep or 0, event.lifter, event.fault or ""))
-    return with_evening(state, drill=replace(drill, faults=seen))
+    marked = (*state.evening.drilled, (event.lifter, drill.lift, event.fault or ""))
+    return with_evening(state, drill=replace(drill, faults=seen), drilled=marked)
 
 
 def _drill_ended(state: State, event: Event) -> State:
@@ -203,6 +244,7 @@ APPLY: dict[str, Callable[[State, Event], State]] = {
     "session_opened": _session_opened,
     "late_expected": _late_expected,
     "lifter_arrived": _lifter_arrived,
+    "limit_found": _limit_found,
     "set_planned": _set_planned,
     "lifter_moved": _lifter_moved,
     "lifter_left": _lifter_left,
@@ -212,6 +254,10 @@ APPLY: dict[str, Callable[[State, Event], State]] = {
     "turn_passed": _turn_passed,
     "lifters_swapped": _lifters_swapped,
     "line_placed": _line_placed,
+    "offer_taken": _offer_taken,
+    "order_held": _order_held,
+    "bar_followed": _bar_followed,
+    "trim_taken": _trim_taken,
     "bar_found": _bar_found,
     "drill_started": _drill_started,
     "drill_rep": _drill_rep,

@@ -7,7 +7,10 @@ from dataclasses import replace
 from typing import Any
 
 from floor.core.events import Event
-from floor.core.state import Heights, Lifter, NextPlan, State
+from floor.core.state import DROPPED, PLANNED, Heights, Lifter, NextPlan, ProgrammeProposal, State
+
+OVER = "over"
+"""The `action` of a `next_planned` after a last set that went two reps or more past its reps."""
 
 
 def with_lifter(state: State, lifter_id: int | None, **changes: Any) -> State:
@@ -35,7 +38,31 @@ def _lifter_joined(state: State, event: Event) -> State:
 
 
 def _programme_given(state: State, event: Event) -> State:
-    return with_lifter(state, event.lifter, programme=event.definition, day=event.day)
+    return with_lifter(state, event.lifter, programme=event.definition, day=event.day, proposed=None)
+
+
+def programme_proposal(event: Event) -> ProgrammeProposal:
+    """What a `programme_proposed` says."""
+    return ProgrammeProposal(
+        programme=event.definition or "",
+        rule=event.rule or "",
+        lift=event.lift or "",
+        other=event.other_lift or "",
+        load=event.load or 0,
+        count=event.count or 0,
+        stage=event.stage or 0,
+        made=event.happened,
+    )
+
+
+def _programme_proposed(state: State, event: Event) -> State:
+    return with_lifter(state, event.lifter, proposed=programme_proposal(event))
+
+
+def _step_set(state: State, event: Event) -> State:
+    assert event.lift and event.load is not None
+    steps = {**_lifter(state, event).steps, event.lift: event.load}
+    return with_lifter(state, event.lifter, steps=steps)
 
 
 def _day_done(state: State, event: Event) -> State:
@@ -52,6 +79,8 @@ def _next_planned(state: State, event: Event) -> State:
         rule=event.rule or "",
         repeats=event.count or 0,
         was=event.was,
+        extra=event.rep or 0,
+        over=event.action == OVER,
     )
     plans = {**_lifter(state, event).plans, event.lift: plan}
     return with_lifter(state, event.lifter, plans=plans)
@@ -60,7 +89,28 @@ def _next_planned(state: State, event: Event) -> State:
 def _stage_set(state: State, event: Event) -> State:
     assert event.lift and event.stage is not None
     stages = {**_lifter(state, event).stages, event.lift: event.stage}
-    return with_lifter(state, event.lifter, stages=stages)
+    state = with_lifter(state, event.lifter, stages=stages)
+    present = state.evening.here.get(event.lifter or 0)
+    if present is None or not state.open:
+        return state
+    sets = tuple(
+        replace(s, stage=event.stage) if s.lift == event.lift and s.stage and s.status in (PLANNED, DROPPED) else s
+        for s in present.sets
+    )
+    evening = replace(
+        state.evening,
+        here={**state.evening.here, present.lifter: replace(present, sets=sets)},
+        signed={**state.evening.signed, (present.lifter, event.lift): event.happened},
+    )
+    return replace(state, evening=evening)
+
+
+def _cue_set(state: State, event: Event) -> State:
+    assert event.lift
+    cues = {k: v for k, v in _lifter(state, event).cues.items() if k != event.lift}
+    if event.fault:
+        cues[event.lift] = event.fault
+    return with_lifter(state, event.lifter, cues=cues)
 
 
 def _heights_set(state: State, event: Event) -> State:
@@ -97,7 +147,10 @@ APPLY: dict[str, Callable[[State, Event], State]] = {
     "programme_given": _programme_given,
     "day_done": _day_done,
     "next_planned": _next_planned,
+    "step_set": _step_set,
+    "programme_proposed": _programme_proposed,
     "stage_set": _stage_set,
+    "cue_set": _cue_set,
     "heights_set": _heights_set,
     "pain_reported": _pain_reported,
     "pain_cleared": _pain_cleared,

@@ -7,9 +7,18 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
-from floor.core.apply.evening import off_the_line, with_bar, with_evening, with_present, with_station
+from floor.core.apply.evening import (
+    after_turn,
+    joined,
+    off_the_line,
+    with_bar,
+    with_evening,
+    with_present,
+    with_station,
+)
 from floor.core.events import Event
 from floor.core.gym import Grade
+from floor.core.rests import last_lifted
 from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, Proposal, State, TheSet
 
 
@@ -98,7 +107,10 @@ def _set_recorded(state: State, event: Event) -> State:
         down=down, station=event.station,
     )
     state = _turn_taken(state, event, done.role)
+    ahead = {s.id: after_turn(s, event.lifter) for s in state.evening.stations.values() if event.lifter in s.ahead}
     state = off_the_line(state, event.lifter)
+    for station, order in ahead.items():
+        state = with_station(state, station, ahead=order)
     if event.bar is not None and event.stack is not None:
         state = with_bar(state, event)
     return state
@@ -138,9 +150,11 @@ def _next_sets(state: State, event: Event) -> State:
     """
     assert event.lifter is not None
     present = state.evening.here[event.lifter]
-    reopened = [s.no for s in present.of_lift(event.lift or "") if s.status == DROPPED]
+    reopened = [s.no for s in present.of_lift(event.lift or "") if s.status == DROPPED and not s.trimmed]
     stopped = {k: v for k, v in present.stopped.items() if k != event.lift}
     left = event.count or 0
+    stage = None if event.action == "step_up" else event.stage  # the next stage is proposed: the coach signs it
+    backing = _backing_off(present.sets, event)
     changed: list[TheSet] = []
     for s in present.sets:
         ours = s.lift == event.lift
@@ -150,10 +164,33 @@ def _next_sets(state: State, event: Event) -> State:
             s = replace(s, status=DROPPED)
             stopped[s.lift] = event.rule or ""
         elif ours and event.action != "stop" and s.status == PLANNED and s.no >= (event.set_no or 0) and left:
-            s = replace(s, load=event.load or 0, stage=event.stage or s.stage)
+            s = replace(s, load=_given(s, event, backing), stage=stage or s.stage)
             left -= 1
         changed.append(s)
     return with_present(state, event.lifter, sets=tuple(changed), stopped=stopped)
+
+
+def _backing_off(sets: tuple[TheSet, ...], event: Event) -> bool:
+    """Whether the set an event gives a load to is itself a back-off set."""
+    return any(s.role == "backoff" for s in sets if s.no == event.set_no)
+
+
+def _given(s: TheSet, event: Event, backing: bool) -> int:
+    """The load a set gets: a back-off set is lightened by a change to the sets before it, never raised."""
+    load = event.load or 0
+    return min(s.load, load) if s.role == "backoff" and not backing else load
+
+
+def _rest(state: State, event: Event) -> State:
+    """The rest proposed after the set done last, in place of whatever was proposed on this lift before."""
+    assert event.lifter is not None
+    present = state.evening.here[event.lifter]
+    last = last_lifted(present)
+    sets = tuple(
+        replace(s, rest=event.seconds if last is not None and s.no == last.no else None) if s.lift == event.lift else s
+        for s in present.sets
+    )
+    return with_present(state, event.lifter, sets=sets)
 
 
 def _set_proposed(state: State, event: Event) -> State:
@@ -161,9 +198,9 @@ def _set_proposed(state: State, event: Event) -> State:
     coming = [
         s.load
         for s in state.evening.here[event.lifter].of_lift(event.lift)
-        if s.status in (PLANNED, DROPPED) and s.no >= (event.set_no or 0)
+        if s.status in (PLANNED, DROPPED) and not s.trimmed and s.no >= (event.set_no or 0)
     ]
-    state = _next_sets(state, event)
+    state = _rest(_next_sets(state, event), event)
     key = (event.lifter, event.lift)
     proposal = Proposal(
         lifter=event.lifter,
@@ -175,6 +212,7 @@ def _set_proposed(state: State, event: Event) -> State:
         set_no=event.set_no or 0,
         count=event.count or 0,
         stage=event.stage,
+        rest=event.seconds or 0,
         before=tuple(coming[: event.count or 0]),
     )
     return with_evening(state, proposals={**state.evening.proposals, key: proposal})
@@ -182,7 +220,7 @@ def _set_proposed(state: State, event: Event) -> State:
 
 def _proposal_overruled(state: State, event: Event) -> State:
     assert event.lifter is not None and event.lift is not None
-    state = _next_sets(state, event)
+    state = _rest(_next_sets(state, event), event)
     key = (event.lifter, event.lift)
     proposal = replace(
         state.evening.proposals[key], overruled=event.action, load=event.load or 0, stage=event.stage
@@ -190,11 +228,16 @@ def _proposal_overruled(state: State, event: Event) -> State:
     return with_evening(state, proposals={**state.evening.proposals, key: proposal})
 
 
+def _set_dropped(state: State, event: Event) -> State:
+    return with_set(state, event.lifter, event.set_no, status=DROPPED, trimmed=True)
+
+
 def _load_changed(state: State, event: Event) -> State:
     assert event.lifter is not None
     one = the_set(state, event).role == "ramp"
+    backing = _backing_off(state.evening.here[event.lifter].sets, event)
     sets = tuple(
-        replace(s, load=event.load or 0)
+        replace(s, load=_given(s, event, backing))
         if s.lift == event.lift and s.status == PLANNED
         and (s.no == event.set_no or (not one and s.role != "ramp" and s.no > (event.set_no or 0)))
         else s
@@ -211,7 +254,7 @@ def _lifts_swapped(state: State, event: Event) -> State:
     other = [s for s in waiting if s.lift == event.other_lift]
     rest = [s for s in waiting if s.lift != event.other_lift]
     done = [s for s in sets if s.status != PLANNED]
-    state = off_the_line(state, event.lifter)
+    state = joined(off_the_line(state, event.lifter), state.evening.here[event.lifter].station, event.lifter)
     return with_present(state, event.lifter, sets=(*done, *other, *rest))
 
 
@@ -229,5 +272,6 @@ APPLY: dict[str, Callable[[State, Event], State]] = {
     "set_proposed": _set_proposed,
     "proposal_overruled": _proposal_overruled,
     "load_changed": _load_changed,
+    "set_dropped": _set_dropped,
     "lifts_swapped": _lifts_swapped,
 }

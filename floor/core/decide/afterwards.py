@@ -13,8 +13,10 @@ from floor.core.decide.refusing import held, not_here
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import buildable, loading
-from floor.core.proposals import ADD, KEEP, LIGHTEN, STOP, gather, rule_for
+from floor.core.proposals import ADD, KEEP, LIGHTEN, STEP_UP, STOP, rule_for
 from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, State, TheSet
+from floor.core.steps import step_of
+from floor.core.tonight import gather
 from floor.core.units import show_with_unit
 
 MOST_REPS = 99
@@ -213,7 +215,7 @@ def _reopened(state: State, lifter: int, lift: str) -> State:
     sets = []
     left = proposal.count if proposal else 0
     for s in present.sets:
-        if s.lift == lift and s.status == DROPPED:
+        if s.lift == lift and s.status == DROPPED and not s.trimmed:
             s = replace(s, status=PLANNED)
         if proposal and s.lift == lift and s.status == PLANNED and s.no >= proposal.set_no and left:
             at = proposal.count - left
@@ -230,33 +232,44 @@ def overrule(state: State, command: Overrule, now: datetime) -> Events | Refusal
         return refused
     proposal = state.evening.proposals.get((command.lifter, command.lift))
     present = state.evening.here[command.lifter]
-    last = latest_done(state, command.lifter, command.lift)
-    if proposal is None or last is None:
+    if proposal is None:
         return Refusal("There is no proposal to overrule.")
-    left = [s for s in present.of_lift(command.lift) if s.no >= proposal.set_no and s.status in (PLANNED, DROPPED)]
+    coming = [s for s in present.of_lift(command.lift) if s.no >= proposal.set_no and not s.trimmed]
+    left = [s for s in coming if s.status in (PLANNED, DROPPED)]
     if not left or left[0].no != proposal.set_no:
         return Refusal("That proposal has been acted on: change the load by hand instead.")
     if command.action == (proposal.overruled or proposal.action) and command.action == KEEP:
         return Refusal("The proposal keeps the load already.")
-    gym = state.gym
-    step = gym.lifts[command.lift].step
-    loads = {
-        ADD: last.load + step,
-        KEEP: last.load,
-        LIGHTEN: last.load * (100 - gym.settings.ease_percent) // 100,
-    }
-    if command.action not in loads:
+    wanted = wanted_load(state, command.lifter, command.lift, command.action)
+    last = latest_done(state, command.lifter, command.lift) or left[0]
+    if wanted is None:
         return Refusal("A proposal is overruled with add, keep or lighten.")
-    wanted = loads[command.action]
-    stage = last.stage if proposal.stage is not None else None
+    stage = last.stage if proposal.stage is not None and proposal.action != STEP_UP else None
     return (
         Event(
             kind="proposal_overruled", happened=now, session=state.evening.session, station=present.station,
             lifter=command.lifter, lift=command.lift, action=command.action, was=proposal.load, rule=proposal.rule,
-            load=buildable(gym, command.lift, wanted), set_no=proposal.set_no,
+            load=buildable(state.gym, command.lift, wanted), set_no=proposal.set_no,
             count=max(proposal.count, 1), stage=stage,
         ),
     )
+
+
+def wanted_load(state: State, lifter: int, lift: str, action: str) -> int | None:
+    """The load an overruling asks for, from the set of the lift done last (or the first one); None for no word."""
+    present = state.evening.here[lifter]
+    last = latest_done(state, lifter, lift) or next((s for s in present.of_lift(lift)), None)
+    if last is None:
+        return None
+    coming = present.pending()
+    backing = coming is not None and coming.lift == lift and coming.role == "backoff"
+    base = min(last.load, coming.load) if backing and coming is not None else last.load
+    loads = {
+        ADD: base + step_of(state.gym, state.lifters[lifter], lift),
+        KEEP: base,
+        LIGHTEN: base * (100 - state.gym.settings.ease_percent) // 100,
+    }
+    return loads.get(action)
 
 
 def change_load(state: State, command: ChangeLoad, now: datetime) -> Events | Refusal:

@@ -6,12 +6,14 @@ from dataclasses import replace
 from datetime import datetime
 
 from floor.core.apply import fold
-from floor.core.commands import Arrive, ExpectLate, JoinLifter, Leave, Move, OpenSession, Refusal
+from floor.core.commands import Arrive, ExpectLate, JoinLifter, Leave, Move, OpenSession, Refusal, ShareOut
 from floor.core.decide.people import NOBODY, join
 from floor.core.decide.refusing import not_here
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
+from floor.core.groups import GROUPS
 from floor.core.gym import Grade
+from floor.core.limits import CAPS, DEFINITION, caps
 from floor.core.loading import buildable
 from floor.core.nexttime import after_lay_off
 from floor.core.programme import todays_sets
@@ -46,6 +48,7 @@ def plan_sets(state: State, lifter: Lifter, last_came: datetime | None, now: dat
     """
     gym = state.gym
     eased = eased_plans(state, lifter, last_came, now)
+    eased += _capped_plans(fold(state, eased), lifter.id, now)
     lifter = replace(fold(state, eased).lifters[lifter.id], last_came=None)
     planned = todays_sets(gym, lifter, now, lambda lift, load: buildable(gym, lift, load))
     return eased + tuple(
@@ -70,10 +73,40 @@ def eased_plans(state: State, lifter: Lifter, last_came: datetime | None, now: d
             events.append(
                 Event(
                     kind="next_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=plan.lift,
-                    sets=plan.sets, reps=plan.reps, load=load, was=plan.load, rule="lay-off", count=0,
+                    sets=plan.sets, reps=plan.reps - plan.extra, load=load, was=plan.load, rule="lay-off", count=0,
                 )
             )
     return tuple(events)
+
+
+def _capped_plans(state: State, lifter: int, now: datetime) -> Events:
+    """Every plan that stands past the form limit found at arrival, brought down to it, on record."""
+    events = []
+    for lift, cap in state.evening.here[lifter].limits.items():
+        plan = state.lifters[lifter].plans.get(lift)
+        if plan is None or cap.load is None or plan.load <= cap.load:
+            continue
+        load = buildable(state.gym, lift, cap.load)
+        if load < plan.load:
+            events.append(
+                Event(
+                    kind="next_planned", happened=now, session=state.evening.session, lifter=lifter, lift=lift,
+                    sets=plan.sets, reps=plan.reps - plan.extra, load=load, was=plan.load, rule=CAPS,
+                    count=plan.repeats,
+                )
+            )
+    return tuple(events)
+
+
+def _limits(state: State, lifter: Lifter, command: Arrive, now: datetime) -> Events:
+    """What the record says of the lifter's form, written down once: the evening's rules use this and nothing newer."""
+    return tuple(
+        Event(
+            kind="limit_found", happened=now, session=state.evening.session, lifter=lifter.id, lift=lift,
+            load=cap.load, count=cap.reps, day=cap.days, rule="form-limit", definition=DEFINITION,
+        )
+        for lift, cap in caps(state.gym, lifter, command.seen)
+    )
 
 
 def arrive(state: State, command: Arrive, now: datetime) -> Events | Refusal:
@@ -102,8 +135,9 @@ def arrive(state: State, command: Arrive, now: datetime) -> Events | Refusal:
             station=command.station, youth=lifter.youth,
         )
     )
+    events += _limits(state, lifter, command, now)
     if not lifter.held:
-        events += plan_sets(after, lifter, lifter.last_came, now, 1)
+        events += plan_sets(fold(state, events), lifter, lifter.last_came, now, 1)
     return tuple(events)
 
 
@@ -133,6 +167,17 @@ def move(state: State, command: Move, now: datetime) -> Events | Refusal:
     )
 
 
+def share_out(state: State, command: ShareOut, now: datetime) -> Events | Refusal:
+    """Everyone named moved as one command; refused as a whole when one of them can't."""
+    events: list[Event] = []
+    for lifter, station in command.moves:
+        moved = move(state, Move(lifter, station), now)
+        if isinstance(moved, Refusal):
+            return moved
+        events += [replace(event, rule=GROUPS) for event in moved]
+    return tuple(events) if events else Refusal("Everyone stands in their group already.")
+
+
 def leave(state: State, command: Leave, now: datetime) -> Events | Refusal:
     refused = not_here(state, command.lifter)
     if refused:
@@ -158,4 +203,11 @@ def cut_short(state: State, lifter: int, now: datetime) -> Event:
     )
 
 
-DECIDE: Table = {OpenSession: open_session, ExpectLate: expect_late, Arrive: arrive, Move: move, Leave: leave}
+DECIDE: Table = {
+    OpenSession: open_session,
+    ExpectLate: expect_late,
+    Arrive: arrive,
+    Move: move,
+    ShareOut: share_out,
+    Leave: leave,
+}

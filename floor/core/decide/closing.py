@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from floor.core.apply import fold
+from floor.core.apply.people import OVER
 from floor.core.commands import CloseSession, Refusal
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import builder
 from floor.core.nexttime import NextTime, look, next_time
 from floor.core.programme import percent_today, todays_entries, whole_load
+from floor.core.pulls import LIGHT, RULE, SLOW, pull_proposal
 from floor.core.queue import lifting
 from floor.core.state import DONE, Present, State
+from floor.core.steps import halved, step_of
 
 
 def lifts_tonight(present: Present) -> tuple[str, ...]:
@@ -33,8 +37,12 @@ def next_for(state: State, present: Present, lift: str) -> NextTime:
         percent_today(state.gym, lifter, lift),
         lifter.cleared_at is not None and lifter.cleared_at >= state.evening.opened,
         plan is not None,
+        step=step_of(state.gym, lifter, lift),
+        extra=plan.extra if plan else 0,
+        over=plan.over if plan else False,
+        cap=cap.load if (cap := present.limits.get(lift)) else None,
     )
-    return next_time(state.gym, lift, tonight, builder(state.gym, lift))
+    return next_time(state.gym, tonight, builder(state.gym, lift))
 
 
 def close(state: State, command: CloseSession, now: datetime) -> Events | Refusal:
@@ -49,12 +57,13 @@ def close(state: State, command: CloseSession, now: datetime) -> Events | Refusa
     if state.evening.drill is not None:
         events.append(Event(kind="drill_ended", happened=now, session=session))
     for present in state.evening.here.values():
-        events += _after(state, present, now)
+        events += after_evening(state, present, now)
     events.append(Event(kind="session_closed", happened=now, session=session))
     return tuple(events)
 
 
-def _after(state: State, present: Present, now: datetime) -> list[Event]:
+def after_evening(state: State, present: Present, now: datetime) -> list[Event]:
+    """What the close records for one lifter: plans, a smaller step, stages, the day, another programme proposed."""
     session = state.evening.session
     lifter = state.lifters[present.lifter]
     entries = {e.lift: e for e in todays_entries(state.gym, lifter)}
@@ -69,11 +78,15 @@ def _after(state: State, present: Present, now: datetime) -> list[Event]:
             Event(
                 kind="next_planned", happened=now, session=session, lifter=present.lifter, lift=lift,
                 sets=plan.sets if plan else (entry.sets if entry else 1),
-                reps=plan.reps if plan else (entry.reps if entry else 1),
+                reps=(plan.reps - plan.extra if plan else entry.reps if entry else 1) + coming.extra,
                 load=coming.load, was=coming.was, rule=coming.rule, count=coming.repeats,
+                rep=coming.extra or None, action=OVER if coming.over else None,
             )
         )
-        stages = [s.stage for s in present.of_lift(lift) if s.status == DONE and s.stage is not None]
+        events += _slowed(state, present.lifter, lift, coming, now)
+        signed = state.evening.signed.get((present.lifter, lift))
+        since = [s for s in present.of_lift(lift) if s.status == DONE and (not signed or not s.down or s.down > signed)]
+        stages = [s.stage for s in since if s.stage is not None]
         if stages and stages[-1] != lifter.stages.get(lift):
             events.append(
                 Event(
@@ -81,12 +94,45 @@ def _after(state: State, present: Present, now: datetime) -> list[Event]:
                     stage=stages[-1],
                 )
             )
+    events += _light_pull(fold(state, events), present, now)
     worked = any(s.status == DONE and s.role != "ramp" for s in present.sets)
     programme = state.gym.programmes.get(lifter.programme)
     if worked and programme and programme.days:
         day = (lifter.day + 1) % len(programme.days)
         events.append(Event(kind="day_done", happened=now, session=session, lifter=present.lifter, day=day))
     return events
+
+
+def _slowed(state: State, lifter: int, lift: str, coming: NextTime, now: datetime) -> list[Event]:
+    """Eased after too many repeats, a lift goes on in half the step, as far as half can be built."""
+    step = step_of(state.gym, state.lifters[lifter], lift)
+    half = halved(state.gym, step)
+    if coming.rule != "three-repeats-ease" or half >= step:
+        return []
+    return [
+        Event(
+            kind="step_set", happened=now, session=state.evening.session, lifter=lifter, lift=lift, load=half,
+            was=step, rule="slowed-halves-step",
+        )
+    ]
+
+
+def _light_pull(state: State, present: Present, now: datetime) -> list[Event]:
+    """The programme with the clean as its light pull, proposed: once, after an evening with the deadlift in it."""
+    lifter = state.lifters[present.lifter]
+    worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(SLOW))
+    if not worked or lifter.held or lifter.proposed is not None:
+        return []
+    found = pull_proposal(state.gym, lifter, lifter.plans)
+    if found is None:
+        return []
+    return [
+        Event(
+            kind="programme_proposed", happened=now, session=state.evening.session, lifter=lifter.id, lift=SLOW,
+            other_lift=LIGHT, definition=found.programme, load=found.load, rule=RULE, count=found.count,
+            stage=found.stage,
+        )
+    ]
 
 
 DECIDE: Table = {CloseSession: close}

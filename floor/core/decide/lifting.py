@@ -11,9 +11,10 @@ from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.gym import Grade
 from floor.core.loading import builder, loading
-from floor.core.proposals import RULES_VERSION, coming_sets, gather, propose, suggest_grade
+from floor.core.proposals import RULES_VERSION, propose, suggest_grade
 from floor.core.queue import lifting
 from floor.core.state import DONE, State, TheSet
+from floor.core.tonight import coming_sets, gather
 
 
 def start(state: State, command: StartSet, now: datetime) -> Events | Refusal:
@@ -138,6 +139,7 @@ def proposal_events(state: State, lifter: int, set_no: int, now: datetime, stati
             kind="set_proposed", happened=now, session=state.evening.session, station=station, lifter=lifter,
             lift=done.lift, action=made.action, load=made.load, was=made.was, rule=made.rule,
             definition=RULES_VERSION, set_no=made.set_no, count=made.count, stage=made.stage,
+            seconds=made.rest,
         ),
     )
 

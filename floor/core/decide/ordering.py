@@ -19,7 +19,9 @@ from floor.core.commands import (
 from floor.core.decide.refusing import held, no_station, not_here, stopped
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
+from floor.core.gym import Severity
 from floor.core.loading import held_at_others
+from floor.core.proposals import DRILL_ENDS, RULES_VERSION, STOP
 from floor.core.queue import lifting, promised_line, station_for
 from floor.core.state import PLANNED, State
 
@@ -57,6 +59,9 @@ def swap(state: State, command: Swap, now: datetime) -> Events | Refusal:
     by_hand = [order.index(x) for x in state.evening.stations[command.station].ahead if x in order]
     last = max(a, b, *by_hand)
     order[a], order[b] = order[b], order[a]
+    placing = order[: last + 1]
+    if state.evening.stations[command.station].held:  # who lifts now keeps the place after the others
+        placing += [x for x in state.evening.stations[command.station].ahead if x not in order]
     session = state.evening.session
     swapped = Event(
         kind="lifters_swapped", happened=now, session=session, station=command.station, lifter=command.lifter,
@@ -64,7 +69,7 @@ def swap(state: State, command: Swap, now: datetime) -> Events | Refusal:
     )
     placed = tuple(
         Event(kind="line_placed", happened=now, session=session, station=command.station, lifter=lifter)
-        for lifter in order[: last + 1]
+        for lifter in placing
     )
     return (swapped, *placed)
 
@@ -164,10 +169,19 @@ def drill_fault(state: State, command: DrillFault, now: datetime) -> Events | Re
     fault = lift.fault_at(command.letter)
     if fault is None:
         return Refusal(f"The {lift.name} has no fault on the letter {command.letter}.")
+    seen = Event(
+        kind="drill_fault", happened=now, session=state.evening.session, lifter=command.lifter, lift=drill.lift,
+        stage=drill.stage, rep=drill.reps, fault=fault.id,
+    )
+    left = [s for s in state.evening.here[command.lifter].of_lift(lift.id) if s.status == PLANNED]
+    if fault.severity is not Severity.END or not left:
+        return (seen,)
     return (
+        seen,
         Event(
-            kind="drill_fault", happened=now, session=state.evening.session, lifter=command.lifter, lift=drill.lift,
-            stage=drill.stage, rep=drill.reps, fault=fault.id,
+            kind="set_proposed", happened=now, session=state.evening.session, lifter=command.lifter, lift=lift.id,
+            action=STOP, load=left[0].load, was=left[0].load, rule=DRILL_ENDS, definition=RULES_VERSION,
+            set_no=left[0].no, count=len(left),
         ),
     )
 

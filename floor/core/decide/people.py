@@ -13,10 +13,14 @@ from floor.core.commands import (
     Refusal,
     SetHeights,
     SetStage,
+    SetStep,
 )
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
-from floor.core.state import State
+from floor.core.loading import buildable
+from floor.core.state import PLANNED, State
+from floor.core.steps import LARGEST, step_of
+from floor.core.units import show_with_unit
 
 NOBODY = "Nobody with that number belongs to the gym."
 
@@ -110,10 +114,48 @@ def set_stage(state: State, command: SetStage, now: datetime) -> Events | Refusa
     lift = state.gym.lifts.get(command.lift)
     if lift is None or not any(s.no == command.stage for s in lift.stages):
         return Refusal("That lift has no such stage.")
+    signed = Event(
+        kind="stage_set", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
+        stage=command.stage,
+    )
+    return (signed, *_within(state, command, lift.stage_limit(command.stage), now))
+
+
+def _within(state: State, command: SetStage, limit: int | None, now: datetime) -> Events:
+    """What is left of the lift tonight, brought down to the heaviest load of the new stage."""
+    present = state.evening.here.get(command.lifter) if state.open else None
+    if present is None or limit is None:
+        return ()
+    left = [s for s in present.of_lift(command.lift) if s.status == PLANNED and s.load > limit]
+    first = next((s for s in left if s.role != "ramp"), None)
+    ramp = [s for s in left if s.role == "ramp"]
+    load = buildable(state.gym, command.lift, limit)
+    return tuple(
+        Event(
+            kind="load_changed", happened=now, session=state.evening.session, lifter=command.lifter, lift=command.lift,
+            set_no=s.no, load=load, was=s.load, rule="stage-limit",
+        )
+        for s in (*ramp, *((first,) if first else ()))
+    )
+
+
+def set_step(state: State, command: SetStep, now: datetime) -> Events | Refusal:
+    """The coach gives a lifter a step of their own on a lift."""
+    refused = _nobody(state, command.lifter)
+    if refused:
+        return refused
+    gym = state.gym
+    if command.lift not in gym.lifts:
+        return Refusal(f"The gym has no lift called {command.lift}.")
+    if not 0 < command.step <= LARGEST:
+        return Refusal(f"A step is more than 0 and at most {show_with_unit(LARGEST, gym.unit)}.")
+    was = step_of(gym, state.lifters[command.lifter], command.lift)
+    if command.step == was:
+        return Refusal("That is the step already.")
     return (
         Event(
-            kind="stage_set", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
-            stage=command.stage,
+            kind="step_set", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
+            load=command.step, was=was, rule="by-hand",
         ),
     )
 
@@ -149,5 +191,6 @@ DECIDE: Table = {
     GiveProgramme: give_programme,
     SetHeights: set_heights,
     SetStage: set_stage,
+    SetStep: set_step,
     PlanNext: plan_next,
 }

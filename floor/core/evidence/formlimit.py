@@ -26,6 +26,9 @@ from floor.core.evidence.logistic import Curve, Heap, Prior, chance_of, fit
 from floor.core.evidence.rates import SURE
 from floor.core.evidence.words import tenth
 
+VERSION = "form limit/1"
+"""Named in every event that rests on a limit: goes up when the reckoning changes."""
+
 HALF_LIFE = 42.0
 """Days in which a rep's weight halves: our choice, no source."""
 

@@ -5,14 +5,18 @@ from __future__ import annotations
 from datetime import datetime
 
 from floor.core import commands as c
+from floor.core.groups import moves
 from floor.core.people import NoteAdded, PersonAdded, PersonChange
 from floor.core.state import Lifter
 from floor.tui import present_checkin as words
 from floor.tui.dialogs.ask import AskText
 from floor.tui.dialogs.notes import Notes
 from floor.tui.dialogs.pick import Option, Pick
+from floor.tui.dialogs.reading import Reading
 from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
 from floor.tui.screens.base import EveningScreen
+
+GROUPS_HINT = "Like loads and bars together, no station done long after the others. 1-9 puts anyone elsewhere."
 
 
 class CheckInQuestions(EveningScreen):
@@ -49,6 +53,19 @@ class CheckInQuestions(EveningScreen):
         if self.act(arrive, [PersonAdded(number, answer.name, answer.board)]):
             self._at = self.lifters.index(number)
             self.house.show()
+
+    def action_groups(self) -> None:
+        """Who shares which station; those here who have not lifted go there at a key."""
+        moving = moves(self.state, self._now()) if self.state.open else ()
+        lines = words.group_lines(self.state, self.house.session.names, self._now())
+        going = "" if not moving else "1 lifter moves" if len(moving) == 1 else f"{len(moving)} lifters move"
+        self.app.push_screen(
+            Reading("Tonight's groups", GROUPS_HINT, lines, going), lambda yes: self._share(yes, moving)
+        )
+
+    def _share(self, yes: bool | None, moving: tuple[tuple[int, int], ...]) -> None:
+        if yes and moving:
+            self.act(c.ShareOut(moving))
 
     def action_note(self) -> None:
         """Read the notes about the highlighted lifter; a line typed is a caution added."""
@@ -88,7 +105,13 @@ class CheckInQuestions(EveningScreen):
         if not known:
             self.house.say("The gym has no programme: add one to its documents.")
             return
-        options = [Option(p.id, p.name, "now" if p.id == lifter.programme else _days(len(p.days))) for p in known]
+        proposed = lifter.proposed.programme if lifter.proposed else ""
+        known.sort(key=lambda p: p.id != proposed)
+        options = [
+            Option(p.id, p.name, "now" if p.id == lifter.programme else
+                   f"{_days(len(p.days))}{', proposed' if p.id == proposed else ''}")
+            for p in known
+        ]
         hint = "Starts on day 1." + (" Tonight's sets stay as they are." if self._planned(lifter) else "")
         self.app.push_screen(
             Pick(f"{self._called(lifter.id)}: which programme?", options, hint),

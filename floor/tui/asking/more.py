@@ -44,7 +44,10 @@ class MoreQuestions(FloorBase):
         lift = self.state.gym.lifts[coming.lift]
         lifter = present.lifter
         at = stage_now(lift, self.state.lifters[lifter])
-        options = [Option(s.no, s.name, "now" if s.no == at else "") for s in lift.stages]
+        proposal = self.state.evening.proposals.get((lifter, lift.id))
+        shown = proposal.stage if proposal and proposal.action == "step_up" else None
+        hints = {shown: "shown: sign it off", at: "now"}
+        options = [Option(s.no, s.name, hints.get(s.no, "")) for s in lift.stages]
         title = f"{self.called(lifter)}: {lift.name}, which stage?"
         self.ask_whom(title, options, lambda stage: self.act(c.SetStage(lifter, lift.id, stage)))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from floor.core import commands as c
-from floor.core.arrivals import suggested_station
+from floor.core.groups import place_for
 from floor.core.people import PersonAdded
 from floor.core.queue import promised_line
 from floor.core.units import show_with_unit
@@ -73,7 +73,7 @@ class PeopleQuestions(FloorBase):
 
     def _arrived(self, lifter: int) -> None:
         now = self.house.session.clock.now()
-        best = suggested_station(self.state, self.state.lifters[lifter], now)
+        best = place_for(self.state, self.state.lifters[lifter], now).station
         ordered = sorted(self.state.gym.stations, key=lambda s: (best is None or s.id != best.id, s.id))
         hints = ["suggested" if best is not None and s.id == best.id else " · ".join(sorted(s.stands)) for s in ordered]
         stations = [Option(s.id, s.name, hint) for s, hint in zip(ordered, hints, strict=True)]

@@ -6,15 +6,13 @@ from collections.abc import Iterable
 
 from floor.core import commands as c
 from floor.core.board import place
+from floor.core.jumps import jump_from
 from floor.core.queue import promised_line
 from floor.core.state import DONE, PLANNED, Present, TheSet
 from floor.core.units import show_with_unit
 from floor.tui.asking.base import FloorBase
 from floor.tui.dialogs.ask import AskLoad
 from floor.tui.dialogs.setform import SetAnswer, SetForm, SetRow
-
-BIG_JUMP = 5
-"""More than one part in so many on top of the planned load is asked about."""
 
 
 class SetQuestions(FloorBase):
@@ -115,11 +113,13 @@ class SetQuestions(FloorBase):
         def changed(load: int | None) -> None:
             if load is None:
                 return
-            if load <= coming.load + coming.load // BIG_JUMP:
+            low = jump_from(self.state, lifter, coming.lift, load, coming.load)
+            if low is None:
                 self.act(c.ChangeLoad(lifter, load))
                 return
-            more = show_with_unit(load - coming.load, unit)
-            question = f"{self.called(lifter)}: {show_with_unit(load, unit)}, {more} more than planned. Sure?"
+            than = "planned" if low == coming.load else "the last set"
+            more = show_with_unit(load - low, unit)
+            question = f"{self.called(lifter)}: {show_with_unit(load, unit)}, {more} more than {than}. Sure?"
             self.if_sure(question, "set it", c.ChangeLoad(lifter, load))
 
         self.app.push_screen(AskLoad(title, self.state.gym.unit, coming.load), changed)

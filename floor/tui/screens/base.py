@@ -10,6 +10,7 @@ from textual.content import Content
 from textual.screen import Screen
 
 from floor.core.commands import Command
+from floor.core.outlook import Outlook
 from floor.core.people import PersonChange
 from floor.core.state import State
 from floor.session import Done
@@ -54,6 +55,9 @@ class EveningScreen(Screen[None]):
     def show_state(self, state: State, now: datetime) -> None:
         """Draw this state at this time."""
         raise TypeError(f"{type(self).__name__} draws nothing")
+
+    def show_outlook(self, outlook: Outlook) -> None:
+        """A plan has come, or is gone (NO_OUTLOOK). Screens that show nothing of it do nothing."""
 
     def said(self) -> Content:
         """The message line: what was said last; a failure stays, and is marked."""

@@ -12,7 +12,8 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 
 from floor.core import commands as c
-from floor.core.arrivals import Coming, coming, suggested_station
+from floor.core.arrivals import Coming, coming
+from floor.core.groups import place_for
 from floor.core.state import Lifter, State
 from floor.sheets import Written, write_sheets
 from floor.tui import present_checkin as words
@@ -113,7 +114,7 @@ class CheckIn(CheckInQuestions):
     def _acting(self, state: State) -> frozenset[str]:
         """The actions that can act now."""
         lifter = self.highlighted
-        can = {"walk_in", "equipment", "week"} | ({"sheet"} if state.lifters else set())
+        can = {"walk_in", "equipment", "week"} | ({"sheet", "groups"} if state.lifters else set())
         if state.open:
             can.add("floor")
         if lifter is None:
@@ -145,7 +146,7 @@ class CheckIn(CheckInQuestions):
         if coming(self.state, lifter.id) in (Coming.HERE, Coming.LEFT):
             self.house.say(words.enter_words(self.state, lifter, self.house.session.names, self._now()) + ".")
             return
-        station = suggested_station(self.state, lifter, self._now())
+        station = place_for(self.state, lifter, self._now()).station
         if station is None:
             self.house.say("The gym has no station to lift at: add one to its equipment first.")
         else:

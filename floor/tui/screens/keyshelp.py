@@ -40,6 +40,8 @@ SIGNS = (
     ("▾", "behind a fault: asks for less load now"),
     ("■", "behind a fault: ends the lift for today"),
     ("build", "sets whose load rises step by step while the form holds"),
+    ("back-off", "lighter sets after the top set"),
+    ("form limit", "the load up to which 8 reps in 10 were seen free of faults"),
     ("5T", "a thin full-size disc: right height from the floor, lowered by hand"),
 )
 

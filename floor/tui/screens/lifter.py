@@ -12,12 +12,15 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 
 from floor.cards import write_card
+from floor.core.commands import SetStep
 from floor.core.state import State
+from floor.core.steps import step_of
 from floor.journal.log import Connection
 from floor.journal.past import read_lifter
 from floor.session import Failed
 from floor.tui import lifter_drawings as drawings
 from floor.tui import present_lifter as words
+from floor.tui.dialogs.ask import AskLoad
 from floor.tui.draw.spans import wrap
 from floor.tui.keys import bindings
 from floor.tui.keysline import keys_lines
@@ -128,6 +131,7 @@ class LifterView(FromRecord[words.Course]):
         can = {"leave"}
         if self.found is not None:
             can |= {"card", "scroll(1)"}
+            can |= {"step"} if self.in_hand is not None and self.lifter in self.state.lifters else set()
             can |= {"lift(1)"} if len(self.found.lifts) > 1 else set()
             can |= {"chart"} if self.found.lifts and not self.has_class("-wide") else set()
         return frozenset(can)
@@ -162,6 +166,22 @@ class LifterView(FromRecord[words.Course]):
     def action_page(self, by: int) -> None:
         """So many screens down."""
         self.action_scroll(by * max(1, self._rows() - 1))
+
+    def action_step(self) -> None:
+        """A step of the lifter's own on the lift in hand."""
+        one, lifter = self.in_hand, self.state.lifters.get(self.lifter)
+        if one is None or lifter is None:
+            return
+        lift, unit = one.lift.id, self.state.gym.unit
+        self.app.push_screen(
+            AskLoad(f"{one.lift.name}: what is added when it goes well?", unit, step_of(self.state.gym, lifter, lift),
+                    "A step of this lifter's own, from next time on. Never over a tenth of the load."),
+            lambda step: self._give_step(lift, step),
+        )
+
+    def _give_step(self, lift: str, step: int | None) -> None:
+        if step is not None:
+            self.act(SetStep(self.lifter, lift, step))
 
     def action_card(self) -> None:
         """Write the card beside the gym file."""

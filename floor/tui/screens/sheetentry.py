@@ -15,6 +15,7 @@ from floor.core.gym import Grade
 from floor.core.papers import EMPTY, Draft, PaperSet, lifted, record, to_enter
 from floor.core.sheet import role_words
 from floor.core.state import State
+from floor.core.teaching import role_of
 from floor.core.units import show_with_unit
 from floor.tui.keys import bindings, keys_of
 from floor.tui.keysline import keys_lines
@@ -87,7 +88,7 @@ class SheetEntry(EveningScreen):
         draft = self._draft if in_hand else EMPTY
         load = show_with_unit(lifted(state, paper, draft), gym.unit)
         name = names.get(paper.lifter, f"lifter {paper.lifter}")
-        what = gym.lifts[s.lift].name + role_words(s.role)
+        what = gym.lifts[s.lift].name + role_words(role_of(gym.lifts[s.lift], s))
         line = f"{'▶' if in_hand else ' '}{paper.no:>4}  {name:<14.14} {what:<19.19} {load:>9} × {s.reps}"
         if state.lifters[paper.lifter].held:
             line += "   held"

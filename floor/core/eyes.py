@@ -1,0 +1,158 @@
+"""Which sets the coach should see, and why: the rules in one place, the first that fits speaks, highest rank first.
+
+So that few remain in a group of beginners at most one set in `ONE_IN` is kept,
+by rank, and one lifter's second such set comes after everybody's first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from floor.core.gym import Gym, Severity
+from floor.core.proposals import PRACTICE, worst_fault
+from floor.core.state import DONE, PLANNED, RUNNING, Lifter, State, TheSet
+
+FIRST_SESSIONS = 6
+"""How many sessions a lifter is new for: two weeks of three. Common practice, no source."""
+WELL_ABOVE = 5
+"""Per cent over the load before, with more than one step of the lift, that make a heavy try. No source."""
+ONE_IN = 4
+"""At most one set in so many is kept. No source."""
+FELL_LAST_TIME = ("broken-eases", "stopped-eases", "pain-eases")
+"""The rules between sessions that speak after a fault that lightens or ends a lift, or after pain."""
+NOTHING_SIGNED: Mapping[str, datetime] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """What is known of a set to come.
+
+    `before` is the load of the work set before it, tonight or last time, None
+    without one. `fell`: the form fell apart in the set before it. `staged`: it is
+    the first at its stage, or the first of a lift that is new to the lifter.
+    """
+
+    gym: Gym
+    lifter: Lifter
+    coming: TheSet
+    before: int | None = None
+    fell: bool = False
+    staged: bool = False
+
+    @property
+    def work(self) -> bool:
+        """Not a ramp set."""
+        return self.coming.role != "ramp"
+
+
+@dataclass(frozen=True, slots=True)
+class EyesRule:
+    """One rule: when a set is worth watching, how much, what the screen says, where it comes from."""
+
+    id: str
+    rank: int
+    when: Callable[[Sight], bool]
+    sentence: str
+    origin: str = PRACTICE
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Why a set should be seen: `rank` is its weight (1 is least), `why` the rule's words."""
+
+    rank: int
+    rule: str
+    why: str
+
+
+def _heavy_try(s: Sight) -> bool:
+    if not s.work or s.before is None:
+        return False
+    more = s.coming.load - s.before
+    return more > s.gym.lifts[s.coming.lift].step and more * 100 > s.before * WELL_ABOVE
+
+
+EYES: tuple[EyesRule, ...] = (
+    EyesRule("fell-before", 5, lambda s: s.fell, "form fell apart last time"),
+    EyesRule("new-stage", 4, lambda s: s.staged, "first set at a new stage"),
+    EyesRule("heavy-try", 3, _heavy_try, "well above the last load"),
+    EyesRule("youth", 2, lambda s: s.work and s.lifter.youth, "a young lifter"),
+    EyesRule("first-weeks", 1, lambda s: s.work and s.lifter.sessions <= FIRST_SESSIONS, "in the first weeks"),
+)
+"""In the order they are asked."""
+
+
+def look(sight: Sight) -> Seen | None:
+    """The first rule that fits; None when the set needs no eyes."""
+    rule = next((r for r in EYES if r.when(sight)), None)
+    return None if rule is None else Seen(rule.rank, rule.id, rule.sentence)
+
+
+def eyes_on(state: State, expected: Mapping[int, Sequence[TheSet]]) -> dict[tuple[int, int], Seen]:
+    """By (lifter, set number): what is worth watching of all that is still to be lifted or is being lifted.
+
+    `expected` are the sets of those who will come late. Lifters who have left or
+    are held have no part in it.
+    """
+    found: list[tuple[int, int, int, int, Seen]] = []
+    count = 0
+    people: dict[int, Sequence[TheSet]] = {
+        x: p.sets for x, p in state.evening.here.items() if not p.gone and not state.lifters[x].held
+    }
+    for lifter, sets in {**people, **expected}.items():
+        many: dict[int, int] = {}
+        signed = {lift: when for (who, lift), when in state.evening.signed.items() if who == lifter}
+        for sight in sights(state.gym, state.lifters[lifter], sets, signed):
+            count += 1
+            seen = look(sight)
+            if seen is not None:
+                many[seen.rank] = many.get(seen.rank, 0) + 1
+                found.append((-seen.rank, many[seen.rank], lifter, sight.coming.no, seen))
+    found.sort(key=lambda x: x[:4])
+    return {(lifter, no): seen for _, _, lifter, no, seen in found[: max(1, count // ONE_IN)]}
+
+
+def sights(
+    gym: Gym, lifter: Lifter, sets: Sequence[TheSet], signed: Mapping[str, datetime] = NOTHING_SIGNED
+) -> Iterator[Sight]:
+    """One lifter's sets that are running or to come, in order, each with what came before it on that lift.
+
+    `signed` is when the coach set the stage of a lift tonight.
+    """
+    last: dict[str, TheSet] = {}
+    work: dict[str, TheSet] = {}
+    for s in sets:
+        if s.lift not in gym.lifts:
+            continue
+        if s.status in (PLANNED, RUNNING):
+            yield _sight(gym, lifter, s, last.get(s.lift), work.get(s.lift), signed.get(s.lift))
+        if s.status in (PLANNED, RUNNING, DONE):
+            last[s.lift] = s
+            if s.role != "ramp":
+                work[s.lift] = s
+
+
+def _sight(
+    gym: Gym, lifter: Lifter, s: TheSet, last: TheSet | None, work: TheSet | None, signed: datetime | None
+) -> Sight:
+    plan = lifter.plans.get(s.lift)
+    first_work = s.role != "ramp" and work is None
+    fell = last is not None and _fell(gym, last)
+    if first_work and plan is not None and plan.rule in FELL_LAST_TIME:
+        fell = True
+    staged = False
+    if s.stage is not None:
+        newer = last is not None and last.stage is not None and s.stage > last.stage
+        since = work.down if work is not None and work.status == DONE else None
+        unseen = signed is not None and (work is None or (since is not None and since <= signed))
+        unknown = first_work and plan is None and s.lift not in lifter.stages
+        staged = newer or unknown or (s.role != "ramp" and unseen)
+    before = work.load if work is not None else (plan.was if plan is not None else None)
+    return Sight(gym, lifter, s, before, fell, staged)
+
+
+def _fell(gym: Gym, s: TheSet) -> bool:
+    worst = worst_fault(gym, s)
+    return worst is not None and worst.rank >= Severity.LIGHTEN.rank

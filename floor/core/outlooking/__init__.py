@@ -1,0 +1,106 @@
+"""The outlook of tonight: the floor's own order by the clock, the plan beside it, what is worth offering.
+
+A pure function of the state, a moment and the gym's pace. The same state gives
+the same outlook: the search has a budget of nodes and no clock.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime
+
+from floor.core.offers import why_not
+from floor.core.outlook import ComingSet, Offer, Outlook
+from floor.core.outlooking.floor_order import Played, play
+from floor.core.outlooking.gathering import gather
+from floor.core.outlooking.offering import offers
+from floor.core.outlooking.tonight import Tonight
+from floor.core.outlooking.trimming import trims
+from floor.core.outlooking.watching import Watching
+from floor.core.pace import NO_PACE, Pace
+from floor.core.planner import FIRST, REFINED, Evening, Plan, by_rotation, plan
+from floor.core.state import State
+
+__all__ = ["outlook", "tonight_evening"]
+
+SHARED = 4
+"""A set among several stations costs about so many times a node: the first budget is that much smaller for them."""
+
+
+def tonight_evening(state: State, now: datetime, pace: Pace = NO_PACE) -> tuple[Evening, Tonight, Played]:
+    """The evening for the planner, the lifters, sets and stations behind its numbers, and the floor's order in it.
+
+    Every set stands at the one station where the floor's order brings it.
+    """
+    tonight = gather(state, now, pace)
+    played = play(tonight)
+    return tonight.evening(played.where), tonight, played
+
+
+def outlook(state: State, cmd: int, now: datetime, pace: Pace = NO_PACE, refined: bool = False) -> Outlook:
+    """What the plan says of the state after command `cmd`, as things stand at `now` (aware UTC).
+
+    `refined` searches with the larger budget. Nothing is planned when no session
+    is open or nobody has a set to do.
+    """
+    empty = Outlook(cmd, now, refined)
+    if not state.open:
+        return empty
+    evening, tonight, played = tonight_evening(state, now, pace)
+    if not played.turns:
+        return empty
+    first = FIRST if len(tonight.spots) == 1 else FIRST // SHARED
+    best = plan(evening, REFINED if refined else first)
+    rotated = by_rotation(evening)
+    kept = Plan(evening, played.turns, best.least, played.finish <= best.least)
+    if _score(kept) <= _score(best):
+        best = kept
+    watching = Watching(tonight, evening, played.turns)
+    turns = _coming(tonight, played)
+
+    def may(offer: Offer) -> bool:
+        return why_not(state, replace(empty, turns=turns, offers=(offer,)), offer.station, now) is None
+
+    return Outlook(
+        cmd,
+        now,
+        refined,
+        turns=turns,
+        finish=tonight.at(played.finish),
+        planned=tonight.at(best.finish),
+        rotation=tonight.at(rotated.finish),
+        closing=tonight.at(tonight.closing),
+        offers=offers(tonight, played, best, refined, may),
+        trims=trims(state, tonight, played),
+        watch=watching.stands(),
+        watched=watching.share(),
+        watched_rotation=Watching(tonight, evening, rotated.turns).share(),
+    )
+
+
+def _score(made: Plan) -> tuple[int, ...]:
+    """What a plan costs by the planner's own goals, in their order."""
+    return made.late, made.overdue, made.waited, made.at_once, made.finish, made.moved
+
+
+def _coming(tonight: Tonight, played: Played) -> tuple[ComingSet, ...]:
+    """The sets on the bars, then the floor's order by the clock."""
+    rested = [one.rested for one in tonight.lifters]
+    found = []
+    for ran in tonight.running:
+        seen = tonight.eyes.get((ran.lifter, ran.set.no))
+        rank = seen.rank if seen else 0
+        found.append(
+            ComingSet(ran.station, ran.lifter, ran.set.no, ran.set.lift, ran.set.load, ran.start, ran.end, None, rank)
+        )
+    for turn in played.turns:
+        one = tonight.lifters[turn.lifter]
+        coming = one.sets[turn.no]
+        found.append(
+            ComingSet(
+                tonight.spots[turn.station].station, one.lifter, coming.set.no, coming.set.lift, coming.set.load,
+                tonight.at(turn.start), tonight.at(turn.end), rested[turn.lifter], coming.eyes,
+            )
+        )  # fmt: skip
+        rested[turn.lifter] = tonight.at(turn.end + coming.rest)
+    return tuple(found)

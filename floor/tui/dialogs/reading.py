@@ -1,0 +1,43 @@
+"""Lines to read, and, where there is something to do about them, a yes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+
+from floor.tui.dialogs.base import Dialog
+from floor.tui.draw.spans import wrap
+from floor.tui.widgets.lines import Line
+
+
+class Reading(Dialog[bool]):
+    """Lines under a heading. `yes` says what Enter does, and is answered True; "" leaves nothing to do but leave."""
+
+    WIDTH = 76
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter,y,Y", "yes", show=False)]
+
+    def __init__(self, heading: str, hint: str, lines: Sequence[str], yes: str = "") -> None:
+        super().__init__(heading, hint)
+        self.lines = tuple(lines)
+        self.yes = yes
+
+    def body(self, width: int, rows: int) -> list[Line]:
+        """The lines, each wrapped; what does not fit is counted."""
+        lines: list[Line] = ["", *(part for line in self.lines for part in wrap(line, width, 6))]
+        if len(lines) <= rows:
+            return lines
+        return [*lines[: rows - 1], f"and {len(lines) - rows + 1} lines more: a taller window shows them"]
+
+    def keys(self) -> Sequence[str]:
+        """What can be answered."""
+        return (f"Enter or Y: {self.yes}", "Esc leave it") if self.yes else ("Enter or Esc leave",)
+
+    def action_yes(self) -> None:
+        """Yes, where there is something to do."""
+        self.reply(bool(self.yes))
+
+    def action_leave(self) -> None:
+        """No."""
+        self.reply(False)

@@ -1,0 +1,107 @@
+"""The next ten minutes as a picture: a line for each station, who is on the bar when, and the rests waited for. Pure.
+
+Told apart without colour: a set is ├Name──┤, one to watch ╞Name══╡, a bar that
+waits for somebody's rest is dotted. The time runs from now to the right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime, timedelta
+
+from rich.cells import cell_len, set_cell_size
+from textual.content import Content
+
+from floor.core.outlook import ComingSet
+from floor.core.units import show_load
+
+SPAN = timedelta(minutes=10)
+"""What the picture shows."""
+LABEL = 12
+"""Columns of a station's name, one blank after it at least."""
+LEAST = 4
+"""A set takes so many columns at least, to be seen."""
+REST = "·"
+
+
+def strip(
+    turns: Sequence[ComingSet], stations: Sequence[tuple[int, str]], names: Mapping[int, str], now: datetime, width: int
+) -> list[Content]:
+    """The axis, then for each station its sets by name and, below them, their loads, in `width` columns."""
+    room = width - LABEL
+    lines = [_axis(room)]
+    for station, label in stations:
+        coming = [t for t in turns if t.station == station and t.end > now and t.start < now + SPAN]
+        sets, loads = _line(sorted(coming, key=lambda t: t.start), names, now, room)
+        lines.append(Content.assemble((_cell(label, LABEL), "bold"), sets))
+        lines.append(Content.assemble(_cell("", LABEL), (loads, "dim")))
+    return lines
+
+
+def _axis(room: int) -> Content:
+    """Minutes from now, every two of them where the room is."""
+    cells = [" "] * room
+    for minute in range(0, int(SPAN.total_seconds()) // 60, 2):
+        at = minute * 60 * room // int(SPAN.total_seconds())
+        word = "now" if minute == 0 else f"+{minute} min"
+        for n, letter in enumerate(word):
+            if at + n < room:
+                cells[at + n] = letter
+    return Content.assemble(_cell("next 10 min", LABEL), ("".join(cells), "dim"))
+
+
+def _line(
+    coming: Sequence[ComingSet], names: Mapping[int, str], now: datetime, room: int
+) -> tuple[Content, str]:
+    parts: list[str | tuple[str, str]] = []
+    loads = ""
+    used = 0
+    for turn in coming:
+        start = max(used, _column(turn.start, now, room))
+        end = min(room, max(_column(turn.end, now, room), start + LEAST))
+        if end - start < LEAST:
+            break
+        if start > used:
+            rested = min(start, _column(turn.rested, now, room)) if turn.rested else used
+            waits = max(0, rested - used)
+            parts += [REST * waits, " " * (start - used - waits)]
+        early = turn.rested is not None and turn.start < turn.rested
+        name = ("!" if early else "") + names.get(turn.lifter, f"lifter {turn.lifter}")
+        parts.append((_block(name, end - start, turn.eyes > 0), "bold" if turn.eyes else ""))
+        loads += " " * (start + 1 - cell_len(loads)) + show_load(turn.load)[: end - start - 1]
+        used = end
+    return Content.assemble(*parts), loads
+
+
+def _block(name: str, wide: int, watch: bool) -> str:
+    left, fill, right = ("╞", "═", "╡") if watch else ("├", "─", "┤")
+    inside = wide - 2
+    shown = name if cell_len(name) <= inside else set_cell_size(name, inside)
+    return left + shown + fill * (inside - cell_len(shown)) + right
+
+
+def _column(at: datetime, now: datetime, room: int) -> int:
+    return max(0, min(room, round((at - now) / SPAN * room)))
+
+
+def _cell(words: str, width: int) -> str:
+    return set_cell_size(words if cell_len(words) < width else set_cell_size(words, width - 2) + "…", width)
+
+
+def in_words(
+    turns: Sequence[ComingSet], stations: Sequence[tuple[int, str]], names: Mapping[int, str], now: datetime, unit: str
+) -> list[str]:
+    """The same ten minutes in words, a line for each station: "Platform 1: now Mara 60 kg, 1:20 Jon 62.5 kg"."""
+    lines = []
+    for station, label in stations:
+        coming = [t for t in turns if t.station == station and t.end > now and t.start < now + SPAN]
+        told = []
+        for turn in sorted(coming, key=lambda t: t.start):
+            left = round((turn.start - now).total_seconds())
+            when = "now" if left <= 0 else f"{left // 60}:{left % 60:02d}"
+            early = " (rest not over)" if turn.rested is not None and turn.start < turn.rested else ""
+            watch = " (watch)" if turn.eyes else ""
+            name = names.get(turn.lifter, f"lifter {turn.lifter}")
+            told.append(f"{when} {name} {show_load(turn.load)} {unit}{early}{watch}")
+        lines.append(f"{label}: {', '.join(told) or 'nobody'}")
+    return lines

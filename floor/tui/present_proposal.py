@@ -1,0 +1,48 @@
+"""A proposal in words: what it asks for, large, and why. Pure."""
+
+from __future__ import annotations
+
+from floor.core.proposals import reason
+from floor.core.state import Proposal, State
+from floor.core.units import show_with_unit
+from floor.tui.present import minutes
+
+ACTION_WORDS = {
+    "add": "ADD",
+    "keep": "KEEP",
+    "lighten": "LIGHTER",
+    "rest": "MORE REST",
+    "step_down": "STAGE DOWN",
+    "step_up": "STAGE UP?",
+    "stop": "STOP",
+}
+
+
+def proposal_words(state: State, proposal: Proposal) -> str:
+    """A proposal in large words: "KEEP 40 kg (42.5 kg was planned)"."""
+    unit = state.gym.unit
+    action = proposal.overruled or proposal.action
+    if action == "stop":
+        return " STOP this lift for today "
+    load = show_with_unit(proposal.load, unit)
+    verb = "AS PLANNED" if proposal.rule == "as-planned" and not proposal.overruled else ACTION_WORDS[action]
+    rest = f"{minutes(proposal.rest)}, then " if proposal.rest and action == "rest" else ""
+    was = f" ({show_with_unit(proposal.was, unit)} was planned)" if proposal.was != proposal.load else ""
+    return f" {verb} {rest}{load}{_stage(state, proposal)}{was} "
+
+
+def _stage(state: State, proposal: Proposal) -> str:
+    stage = state.gym.lifts[proposal.lift].stage(proposal.stage)
+    if stage is None:
+        return ""
+    if proposal.action != "step_up" or proposal.overruled:
+        return f", stage {stage.no}"
+    now = state.lifters[proposal.lifter].stages.get(proposal.lift, 0)
+    return f", stage {stage.no}{' signed' if now >= stage.no else ''}"
+
+
+def why(proposal: Proposal) -> str:
+    """The rule's sentence, or that the coach overruled it."""
+    if proposal.overruled:
+        return f"overruled by the coach (the rule said: {reason(proposal.rule)})"
+    return reason(proposal.rule)

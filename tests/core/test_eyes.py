@@ -1,0 +1,148 @@
+"""Which sets the coach should see: the rules, their rank, and that few remain."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from floor.core.commands import CountRep, EndSet, SeeFault, SetStage, StartSet
+from floor.core.eyes import EYES, FIRST_SESSIONS, ONE_IN, Seen, eyes_on, look, sights
+from floor.core.gym import Severity
+from floor.core.state import PLANNED, RUNNING, Lifter, NextPlan, TheSet
+from tests.core.scenes import PLATFORM, RACK, SIX, Scene, came, evening, gym, kg, ready
+
+SQUAT = gym().lifts["squat"]
+SEASONED = Lifter(1, sessions=80, plans={"squat": NextPlan("squat", 3, 5, kg(60), "all-made", 0, kg(57.5))})
+
+
+def work(no: int, load: float, stage: int | None = None, status: str = PLANNED, role: str = "work") -> TheSet:
+    return TheSet(no, "squat", role, 5, kg(load), stage, status)
+
+
+def seen(*sets: TheSet, lifter: Lifter = SEASONED) -> list[str | None]:
+    """The rule for each set that is running or to come."""
+    return [found.rule if (found := look(sight)) else None for sight in sights(gym(), lifter, sets)]
+
+
+def with_plan(rule: str, load: float, was: float) -> Lifter:
+    return replace(SEASONED, plans={"squat": NextPlan("squat", 3, 5, kg(load), rule, 0, kg(was))})
+
+
+def test_a_seasoned_lifters_usual_sets_need_no_eyes() -> None:
+    assert seen(work(1, 40, role="ramp"), work(2, 60), work(3, 60)) == [None, None, None]
+
+
+def test_after_a_fault_that_lightens_or_ends_the_next_set_is_seen() -> None:
+    bad = next(f for f in SQUAT.faults if f.severity in (Severity.LIGHTEN, Severity.END))
+    done = replace(work(1, 60, status="done"), faults=((3, bad.id),))
+    assert seen(done, work(2, 55), work(3, 55)) == ["fell-before", None]
+
+
+def test_after_a_fault_to_fix_or_to_note_nothing_changes() -> None:
+    for severity in (Severity.NOTE, Severity.FIX):
+        mild = next((f for f in SQUAT.faults if f.severity is severity), None)
+        if mild is not None:
+            done = replace(work(1, 60, status="done"), faults=((3, mild.id),))
+            assert seen(done, work(2, 60)) == [None]
+
+
+def test_form_that_fell_apart_last_time_is_seen_at_the_first_work_set() -> None:
+    for rule in ("broken-eases", "stopped-eases", "pain-eases"):
+        lifter = with_plan(rule, 55, 60)
+        assert seen(work(1, 40, role="ramp"), work(2, 55), work(3, 55), lifter=lifter) == [None, "fell-before", None]
+
+
+def test_the_first_set_at_a_new_stage_is_seen() -> None:
+    assert seen(work(1, 60, 2, "done"), work(2, 60, 3), work(3, 60, 3)) == ["new-stage", None]
+    assert seen(work(1, 60, 3, "done"), work(2, 60, 2)) == [None]
+
+
+def test_a_lift_that_is_new_to_the_lifter_is_seen_at_its_first_work_set() -> None:
+    nobody = Lifter(1, sessions=80)
+    assert seen(work(1, 20, 1, role="ramp"), work(2, 30, 1), work(3, 30, 1), lifter=nobody) == [None, "new-stage", None]
+
+
+def test_a_stage_set_by_the_coach_tonight_makes_the_next_work_set_one_to_see() -> None:
+    scene = evening(came(1, PLATFORM, "clean", clean=40)).given(SetStage(1, "clean", 4))
+    first = next(s for s in scene.of(1).sets if s.role != "ramp")
+    assert eyes_on(scene.state, {})[1, first.no].rule == "new-stage"
+
+
+def test_a_first_try_well_above_the_last_load_is_seen() -> None:
+    assert seen(work(1, 70), work(2, 70), lifter=with_plan("by-hand", 70, 60)) == ["heavy-try", None]
+    assert seen(work(1, 60, status="done"), work(2, 60), work(3, 75)) == [None, "heavy-try"]
+
+
+def test_one_step_up_is_no_heavy_try() -> None:
+    step = SQUAT.step / 100
+    assert seen(work(1, 60 + step), lifter=with_plan("all-made", 60 + step, 60)) == [None]
+    assert seen(work(1, 20 + step), lifter=with_plan("all-made", 20 + step, 20)) == [None]
+
+
+def test_a_young_lifters_work_sets_are_seen_and_the_ramp_is_not() -> None:
+    young = replace(SEASONED, youth=True)
+    assert seen(work(1, 40, role="ramp"), work(2, 60), lifter=young) == [None, "youth"]
+
+
+def test_work_sets_of_the_first_weeks_are_seen() -> None:
+    for sessions, rule in ((1, "first-weeks"), (FIRST_SESSIONS, "first-weeks"), (FIRST_SESSIONS + 1, None)):
+        assert seen(work(1, 60), lifter=replace(SEASONED, sessions=sessions)) == [rule]
+
+
+def test_what_fell_apart_goes_before_a_new_stage_a_heavy_try_youth_and_first_weeks() -> None:
+    assert [rule.id for rule in EYES] == ["fell-before", "new-stage", "heavy-try", "youth", "first-weeks"]
+    ranks = [rule.rank for rule in EYES]
+    assert ranks == sorted(set(ranks), reverse=True) and min(ranks) == 1
+    assert all(rule.sentence and rule.origin for rule in EYES)
+
+
+def beginners(many: int) -> Scene:
+    return evening(*(came(n, RACK, squat=40) for n in range(1, many + 1)))
+
+
+def test_in_a_group_of_beginners_few_sets_remain() -> None:
+    scene = beginners(6)
+    to_do = sum(len(p.sets) for p in scene.state.evening.here.values())
+    assert 0 < len(eyes_on(scene.state, {})) <= to_do // ONE_IN
+
+
+def test_everybodys_first_comes_before_anybodys_second() -> None:
+    scene = beginners(6)
+    kept = eyes_on(scene.state, {})
+    assert len(kept) >= 6
+    assert {lifter for lifter, _ in kept} == set(range(1, 7))
+
+
+def test_the_higher_rank_is_kept_when_there_are_too_many() -> None:
+    scene = evening(*(came(n, RACK, squat=40) for n in range(1, 5)), came(5, RACK, youth=True, squat=40))
+    kept = eyes_on(scene.state, {})
+    ranks = sorted((seen.rank for seen in kept.values()), reverse=True)
+    theirs = [seen for (lifter, _), seen in kept.items() if lifter == 5]
+    assert len(theirs) == 3 and ranks[:3] == [2, 2, 2]
+
+
+def test_who_has_left_or_is_held_needs_no_eyes_and_who_comes_late_does() -> None:
+    scene = beginners(2)
+    gone = replace(scene.state.evening.here[1], gone=True)
+    state = replace(scene.state, evening=replace(scene.state.evening, here={**scene.state.evening.here, 1: gone}))
+    held = replace(state, lifters={**state.lifters, 2: replace(state.lifters[2], held_since=SIX)})
+    assert {lifter for lifter, _ in eyes_on(state, {})} == {2}
+    assert eyes_on(held, {}) == {}
+    late = replace(held, lifters={**held.lifters, 9: Lifter(9, youth=True)})
+    assert eyes_on(late, {9: [work(1, 30)]}) == {(9, 1): Seen(2, "youth", "a young lifter")}
+
+
+def test_the_set_on_the_bar_is_still_to_be_seen() -> None:
+    scene = evening(ready(1, RACK, youth=True, squat=40)).later(seconds=200).given(StartSet(RACK))
+    running = scene.of(1).running()
+    assert running is not None and running.status == RUNNING
+    assert (1, running.no) in eyes_on(scene.state, {})
+
+
+def test_a_dangerous_fault_tonight_leaves_nothing_of_the_lift_to_see() -> None:
+    letter = next(f.letter for f in SQUAT.faults if f.severity is Severity.END)
+    scene = evening(ready(1, squat=60)).later(seconds=200).given(StartSet(RACK), CountRep(RACK, True))
+    scene = scene.given(SeeFault(RACK, letter), EndSet(RACK))
+    assert not [s for s in scene.of(1).sets if s.status == PLANNED]
+    assert eyes_on(scene.state, {}) == {}
+    assert scene.now - SIX > timedelta(0)

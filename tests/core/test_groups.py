@@ -1,0 +1,127 @@
+"""Who shares which station: like loads together, an even finish, the coach's own choice left alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from floor.core.commands import Arrive, ExpectLate, Leave, OpenSession, ShareOut
+from floor.core.groups import AWAY, groups, moves, place_for
+from floor.core.gym import Station
+from floor.core.state import State
+from tests.core.scenes import BENCH, PLATFORM, RACK, Scene, a_set, belongs, came, gym
+
+
+def racks(count: int = 2) -> Scene:
+    """An evening with so many stations that can do anything."""
+    anything = tuple(
+        Station(n, f"Platform {n}", frozenset({"floor", "rack", "bench"}), "20") for n in range(1, count + 1)
+    )
+    return Scene(State(gym=replace(gym(), stations=anything))).given(OpenSession())
+
+
+def shared(scene: Scene) -> list[set[int]]:
+    """The groups, as sets of lifters."""
+    by_station: dict[int, set[int]] = {}
+    for lifter, station in groups(scene.state, scene.now).items():
+        by_station.setdefault(station, set()).add(lifter)
+    return [group for _, group in sorted(by_station.items())]
+
+
+def test_like_loads_share_a_station() -> None:
+    scene = racks().given(*(belongs(n, squat=load) for n, load in enumerate((40, 100, 45, 105), 1)))
+    assert sorted(map(sorted, shared(scene))) == [[1, 3], [2, 4]]
+
+
+def test_no_station_gets_everyone_though_all_lift_the_same() -> None:
+    scene = racks().given(*(belongs(n, squat=60) for n in range(1, 7)))
+    assert [len(group) for group in shared(scene)] == [3, 3]
+
+
+def test_whoever_is_here_stays_where_the_coach_put_them() -> None:
+    scene = racks().given(came(1, 2, squat=40), *(belongs(n, squat=40) for n in (2, 3, 4)))
+    assert groups(scene.state, scene.now)[1] == 2
+
+
+def test_a_lift_goes_where_it_can_be_done() -> None:
+    scene = Scene().given(OpenSession(), belongs(1, "bench", bench=50), belongs(2, "squat", squat=60))
+    assert groups(scene.state, scene.now) == {1: BENCH, 2: RACK}
+
+
+def test_who_has_been_away_for_long_is_not_counted_on_but_has_a_place_when_they_come() -> None:
+    scene = racks().given(belongs(1, squat=60), belongs(2, squat=60))
+    long_ago = scene.now - AWAY - timedelta(days=1)
+    lifters = {**scene.state.lifters, 2: replace(scene.state.lifters[2], last_came=long_ago)}
+    state = replace(scene.state, lifters=lifters)
+    assert set(groups(state, scene.now)) == {1}
+    assert place_for(state, lifters[2], scene.now).station is not None
+    late = Scene(state, scene.now).given(ExpectLate(2))
+    assert set(groups(late.state, late.now)) == {1, 2}
+
+
+def test_who_has_left_takes_no_place() -> None:
+    scene = racks().given(came(1, 1, squat=60), Leave(1), belongs(2, squat=60))
+    assert set(groups(scene.state, scene.now)) == {2}
+
+
+def test_the_reason_names_the_lift_the_loads_and_the_others() -> None:
+    scene = racks().given(*(belongs(n, squat=load) for n, load in enumerate((40, 100, 45, 105), 1)))
+    place = place_for(scene.state, scene.state.lifters[3], scene.now)
+    assert place.why == "squat 40 to 45 kg with {others}" and place.others == (1,)
+
+
+def test_a_lifter_alone_in_a_group_needs_no_reason() -> None:
+    scene = racks().given(belongs(1, squat=40))
+    assert place_for(scene.state, scene.state.lifters[1], scene.now).why == ""
+
+
+def test_a_gym_without_stations_has_no_place() -> None:
+    state = State(gym=replace(gym(), stations=()), lifters=racks().given(belongs(1, squat=40)).state.lifters)
+    assert place_for(state, state.lifters[1], Scene().now).station is None
+    assert groups(state, Scene().now) == {} and moves(state, Scene().now) == ()
+
+
+def badly_placed() -> Scene:
+    """Light and heavy at each of two stations."""
+    loads = ((1, 1, 40), (2, 1, 100), (3, 2, 45), (4, 2, 105))
+    return racks().given(*(came(n, station, squat=load) for n, station, load in loads))
+
+
+def test_those_who_stand_badly_are_moved_at_one_key_and_it_is_one_command() -> None:
+    scene = badly_placed()
+    going = moves(scene.state, scene.now)
+    assert going
+    done = scene.when(ShareOut(going))
+    assert {e.rule for e in done.events if e.kind == "lifter_moved"} == {"groups"}
+    stand = {n: done.of(n).station for n in (1, 2, 3, 4)}
+    assert stand[1] == stand[3] and stand[2] == stand[4] and stand[1] != stand[2]
+    assert moves(done.state, done.now) == ()
+
+
+def test_who_has_lifted_is_moved_no_more() -> None:
+    scene = badly_placed()
+    for station in (1, 2):
+        scene = scene.given(a_set(station))
+    begun = {n for n in (1, 2, 3, 4) if scene.of(n).last_down() is not None}
+    assert len(begun) == 2 and not begun & {lifter for lifter, _ in moves(scene.state, scene.now)}
+
+
+def test_nobody_is_moved_when_one_of_them_cannot_be() -> None:
+    scene = Scene().given(OpenSession(), came(1, RACK, squat=60), came(2, RACK, squat=60))
+    refused = scene.when(ShareOut(((1, PLATFORM), (2, RACK))))
+    assert "has no rack" in refused.why and refused.of(1).station == RACK
+    assert "already" in scene.when(ShareOut(())).why
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.lists(st.integers(8, 60), min_size=1, max_size=12), st.integers(1, 4))
+def test_everyone_has_a_place_and_checking_in_where_it_says_changes_nothing(loads: list[int], count: int) -> None:
+    scene = racks(count).given(*(belongs(n, squat=2.5 * load) for n, load in enumerate(loads, 1)))
+    planned = groups(scene.state, scene.now)
+    assert set(planned) == set(scene.state.lifters)
+    for lifter in planned:
+        scene = scene.given(Arrive(lifter, planned[lifter]))
+        assert groups(scene.state, scene.now) == planned
