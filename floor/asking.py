@@ -11,7 +11,7 @@ import stat
 import tempfile
 import threading
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -50,11 +50,11 @@ _NUMBERS = {
 def first_question(session_no: int) -> str:
     """A question worth running as it stands: what was seen in that session, by lift."""
     return (
-        "SELECT lift, fault, count(*) AS seen\n"
+        "SELECT lift, fault_name AS fault, count(*) AS seen\n"
         "FROM faults\n"
         f"WHERE session = {session_no}\n"
-        "GROUP BY lift, fault\n"
-        "ORDER BY seen DESC, lift, fault"
+        "GROUP BY lift, fault_name\n"
+        "ORDER BY seen DESC, lift, fault_name"
     )
 
 
@@ -101,6 +101,16 @@ def count_words(table: Table) -> str:
     return words
 
 
+def in_one_line(table: Table) -> str:
+    """An answer in one line: how many rows, and the first of them, its numbers by their column's name."""
+    words = count_words(table)
+    if not table.rows:
+        return words
+    cells = zip(table.columns, table.rows[0], strict=True)
+    row = ", ".join(f"{c.name} {shown(cell)}" if is_number(c) else shown(cell) for c, cell in cells)
+    return f"{words}: {printable(row)}" if table.total <= 1 else f"{words}, first: {printable(row)}"
+
+
 def pointed(sql: str, place: int, width: int) -> tuple[str, str]:
     """The line of the question that `place` is in, and below it a mark under that character.
 
@@ -138,7 +148,12 @@ class Asker:
     at its last number: call it from a thread, one at a time.
     """
 
-    def __init__(self, session: Session, limit: int = LIMIT, seconds: float = SECONDS) -> None:
+    def __init__(
+        self, session: Session, limit: int = LIMIT, seconds: float = SECONDS,
+        tell: Callable[[str], None] = lambda words: None,
+    ) -> None:  # fmt: skip
+        """`tell` is given a sentence, in the thread that asks, when the first copy of a very large gym must be made."""
+        self._tell = tell
         self._session = session
         self._limit = limit
         self._seconds = seconds
@@ -191,7 +206,7 @@ class Asker:
                 remove_left_behind()
                 self.folder = Path(tempfile.mkdtemp(prefix=f"{PREFIX}{os.getpid()}-"))
             alone = _open_askers == {id(self)}
-            self._snapshot = snapshot(self._session.journal, self.folder, alone, lambda: self._closed)
+            self._snapshot = snapshot(self._session.journal, self.folder, alone, lambda: self._closed, self._tell)
             self._asked_of = now
         return self._snapshot
 

@@ -52,7 +52,8 @@ def card(session: Session, lifter: int, past: LifterPast) -> Page | Refused:
 def evening(session: Session) -> Page | Refused:
     """The latest evening's summary, for the coach."""
     opened = session.state.evening.opened if session.state.evening.session else session.clock.now()
-    return _named(session, evening_page(session.state, session.tonight, session.names, _day(session, opened)))
+    day, now = _day(session, opened), session.clock.now()
+    return _named(session, evening_page(session.state, session.tonight, session.names, day, now))
 
 
 def write_card(session: Session, lifter: int, past: LifterPast) -> Written | Refused | Failed:

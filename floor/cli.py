@@ -26,12 +26,23 @@ DOCUMENTS = ("equipment", "lifts", "programmes", "settings")
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one shell command; the exit status is 0 when it did what was asked."""
-    options = _parser().parse_args(arguments)
+    options = _options(arguments)
     try:
         return int(options.run(options))
     except (JournalError, BadDefinitions, TemplatesMissing, OtherUnit) as error:
         print(error, file=sys.stderr)
         return 1
+
+
+def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
+    """The arguments read. What `import` is to bring in may stand on both sides of its options."""
+    parser = _parser()
+    options, rest = parser.parse_known_args(arguments)
+    if rest and (options.run is not bring or any(word.startswith("-") for word in rest)):
+        parser.error(f"unrecognized arguments: {' '.join(rest)}")
+    if rest:
+        options.what += rest
+    return options
 
 
 def _parser() -> argparse.ArgumentParser:

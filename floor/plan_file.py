@@ -3,7 +3,7 @@
     {
       "walk": 10,                       seconds for another lifter to step on (0)
       "closing": 3600,                  when the session ends (none: as early as can be)
-      "pace": {"plate": 6, "bar": 30, "height": 20},   seconds; plates on both sides at once
+      "handling": {"plate": 6, "bar": 30, "height": 20},   seconds; plates on both sides at once
       "plates": {"25": 2, "10": 4},     pairs the gym has of each plate (those not named: enough)
       "bars": {"15": 1},                how many of each bar (those not named: enough)
       "stations": [{"name": "1", "free": 0, "stack": "20: 25 5", "told": ["Ada"]}],
@@ -31,7 +31,7 @@ lifters promised the first turns at a station. A name that is none of these is r
 
 from __future__ import annotations
 
-from floor.core.planner import Chain, Evening, Pace, Place, PlannedSet, Rig, clashes, tables, wrong_with
+from floor.core.planner import Chain, Evening, Handling, Place, PlannedSet, Rig, clashes, tables, wrong_with
 from floor.core.planner.problem import Table
 from floor.core.units import parse_load
 from floor.located_json import BadFile, Located, Number, parse
@@ -39,7 +39,7 @@ from floor.located_json import BadFile, Located, Number, parse
 DAY = 86_400
 MOST_SETS = 600
 """So that a mistyped file is refused and not worked on for an hour."""
-_TOP = ("walk", "closing", "pace", "plates", "bars", "stations", "lifters", "set_ups", "clashes")
+_TOP = ("walk", "closing", "handling", "plates", "bars", "stations", "lifters", "set_ups", "clashes")
 _SET = ("seconds", "rest", "longest", "stack", "height", "set_up", "stations", "load", "ramp", "times", "eyes")
 
 
@@ -101,7 +101,7 @@ class _File:
         self.bare: Located | None = None
 
     def evening(self) -> Evening:
-        pace = self.pace()
+        handling = self.handling()
         places = self.top.get("stations")
         stations = [] if places is None else _items(places, "stations")
         known = ("name", "free", "stack", "height", "set_up", "told")
@@ -123,7 +123,7 @@ class _File:
         row = tuple(self.place(one, names) for one in fields) or (Place("1"),)
         if self.bare is not None and len(self.rigs) > 1:
             raise BadFile(self.bare.line, "'stack' is missing; other sets and stations have one.")
-        change, moved = tables(self.rigs, pace)
+        change, moved = tables(self.rigs, handling)
         if self.by_name:
             change = self.set_ups()
             moved = tuple(tuple(0 for _ in self.names) for _ in self.names)
@@ -181,12 +181,12 @@ class _File:
             raise BadFile(at.line, f"{what} should be an object of names and how many there are.")
         return {name: _whole(value, f"how many {name}", 0) for name, value in at.fields.items()}
 
-    def pace(self) -> Pace:
-        usual = Pace()
-        if "pace" not in self.top:
+    def handling(self) -> Handling:
+        usual = Handling()
+        if "handling" not in self.top:
             return usual
-        given = _fields(self.top["pace"], ("plate", "bar", "height"))
-        return Pace(
+        given = _fields(self.top["handling"], ("plate", "bar", "height"))
+        return Handling(
             _whole(given.get("plate"), "plate", usual.plate),
             _whole(given.get("bar"), "bar", usual.bar),
             _whole(given.get("height"), "height", usual.height),

@@ -117,15 +117,22 @@ class Session:
         """Board name by lifter number."""
         return {person.id: person.board for person in self.people.values()}
 
-    def pace(self) -> Pace:
-        """How long sets take in this gym, learned from its record; nothing learned when that can't be read."""
+    def pace_reader(self) -> Callable[[], Pace]:
+        """What reads, once and in any thread, how long sets take in this gym: it has a connection of its own.
+
+        Nothing is learned when the record can't be read.
+        """
         cursor = self.journal.cursor()
-        try:
-            return read_pace(cursor)
-        except JournalError:
-            return NO_PACE
-        finally:
-            cursor.close()
+
+        def read() -> Pace:
+            try:
+                return read_pace(cursor)
+            except JournalError:
+                return NO_PACE
+            finally:
+                cursor.close()
+
+        return read
 
     def free_number(self) -> int:
         """A number nobody in the gym has had."""
@@ -153,7 +160,7 @@ class Session:
             return cmd
         self.state = fold(before, answer)
         self._steps.append(Step(cmd, answer, before, noted=bool(people)))
-        return Done(answer, command_words(answer, before.gym, self.names))
+        return Done(answer, command_words(answer, before.gym, self.names, before))
 
     def undo(self) -> Outcome:
         """Take back the latest command that stands; itself a command, as often as wanted."""
@@ -165,7 +172,7 @@ class Session:
             kind="undone", happened=self.clock.now(), undoes=step.cmd,
             session=self.state.evening.session if self.state.open else None,
         )
-        words = command_words(step.events, self.state.gym, self.names)
+        words = command_words(step.events, self.state.gym, self.names, step.before)
         cmd = self._append((event,), ())
         if isinstance(cmd, Failed):
             return cmd

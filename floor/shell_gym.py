@@ -8,8 +8,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 from floor.clock import WallClock, local_zone
+from floor.core.definitions import DOCUMENTS, Problems, parse_gym
+from floor.core.gym import Gym
 from floor.journal.log import Journal
-from floor.session import Session
+from floor.session import BadDefinitions, Session
 from floor.templates import templates
 
 
@@ -44,6 +46,15 @@ def open_session(path: Path, unit: str | None = None) -> Session:
         journal.close()
         raise OtherUnit(f"{path} is in {kept}, and stays so: a gym's unit is set when its file is made.")
     return session
+
+
+def new_gym(unit: str | None = None) -> Gym:
+    """What a gym made now in `unit` (kg when None) would own and teach. Raises BadDefinitions."""
+    texts = {name: text for name, text in templates(unit=unit or "kg").items() if name in DOCUMENTS}
+    gym = parse_gym(texts, dict.fromkeys(texts, 1), unit or "kg")
+    if isinstance(gym, Problems):
+        raise BadDefinitions(gym.sentences())
+    return gym
 
 
 def with_gym(options: argparse.Namespace, body: Callable[[Session], int], *, made: bool = True) -> int:

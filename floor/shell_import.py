@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 from floor.core.columns import FIELDS, find_columns, read_map
+from floor.core.gym import Grade
 from floor.core.history import Odd
 from floor.core.olddates import STYLES
 from floor.core.units import UNITS
@@ -30,7 +31,7 @@ def import_arguments(parser: argparse.ArgumentParser) -> None:
     parser.description = _ROSTER_SAYS
     parser.add_argument("what", nargs="+", metavar="[history] FILE", help="the file, or the folder of an export")
     parser.add_argument("--yes", action="store_true", help="take it without asking")
-    parser.add_argument("--yes-odd", action="store_true", help="take the loads that look odd as they are")
+    parser.add_argument("--yes-odd", action="store_true", help="take what looks odd as it is")
     said = parser.add_argument_group("of a history's file")
     said.add_argument("--map", action="append", default=[], metavar="HEADING=FIELD", help=", ".join(FIELDS))
     said.add_argument("--lift", action="append", default=[], metavar="WRITTEN=LIFT", help="a lift by another name")
@@ -153,5 +154,12 @@ def _told(session: Session, outcome: Outcome) -> int:
     plans = sum(e.kind == "next_planned" for e in outcome.events)
     joined = f"{many(new, 'new lifter')}, next time planned for {many(plans, 'lift')}"
     print(f"{many(sets, 'set')} on {many(days, 'day')} brought in; {joined}.")
+    bare = sum(e.kind == "set_ended" and e.grade == Grade.UNSEEN for e in outcome.events)
+    if bare:
+        whose = "Loads and reps" if bare == sets else f"Loads and reps of {many(bare, 'set')}"
+        print(
+            f"{whose} came in without grades: they count for what was lifted, not for form or maxima. "
+            f"A grade column ({', '.join(g for g in Grade if g is not Grade.UNSEEN)}) would count."
+        )
     print(f"The gym file is {session.journal.path}; undo in `floor` takes all of it back.")
     return 0

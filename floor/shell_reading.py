@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 import sys
 
+from floor.core.gym import Gym
 from floor.session import Session
-from floor.shell_gym import with_gym
+from floor.shell_gym import gym_path, new_gym, with_gym
 
 
 def ask_gym(options: argparse.Namespace) -> int:
@@ -24,11 +25,13 @@ def stack_of(options: argparse.Namespace) -> int:
     """The plates for one load."""
     from floor.shell_stack import finish, tell
 
-    def body(session: Session) -> int:
-        gym = session.state.gym
+    def answer(gym: Gym) -> int:
         return tell(finish(gym, options.load, options.bar, options.lift, options.now), options.json)
 
-    return with_gym(options, body, made=False)
+    if options.gym is None and not gym_path(options).exists():
+        print("no gym file yet: with the plates a new gym begins with", file=sys.stderr)
+        return answer(new_gym(options.unit))
+    return with_gym(options, lambda session: answer(session.state.gym), made=False)
 
 
 def ramps_of(options: argparse.Namespace) -> int:

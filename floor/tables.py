@@ -64,6 +64,7 @@ grade | | the grade of its set
 seen | yes/no | whether the coach watched the set
 faults | | ids of what was seen in it; empty when clean
 stage | | stage of the teaching order
+fault_names | | the same by name, as in the lifts document
 
 faults: one row a fault seen
 session | | number of the evening
@@ -78,6 +79,7 @@ grade | | the grade of its set
 stage | | stage of the teaching order
 drill | yes/no | whether it was seen in a group drill
 happened | time | when it was marked
+fault_name | | the fault's name, as in the lifts document
 
 loads: one row an evening, lifter and lift
 session | | number of the evening
@@ -163,6 +165,7 @@ lifter | | board name
 lift | | the lift's id
 set_no | | the set after which; 0 before any
 fault | | id of the fault worked on from then; empty if none
+fault_name | | its name, as in the lifts document
 """
 
 

@@ -124,6 +124,11 @@ class World:
         return out
 
 
+def called(w: World, lift: str, fault: str) -> str:
+    """A fault's name in the gym's lifts."""
+    return next(f.name for f in w.gym.lifts[lift].faults if f.id == fault)
+
+
 def missed(w: World) -> Rows:
     made: Counter[Any] = Counter()
     gone: Counter[Any] = Counter()
@@ -138,7 +143,7 @@ def by_stage(w: World) -> Rows:
     seen: dict[Any, list[str]] = defaultdict(list)
     for s in w.sets:
         for _, fault in s.set.faults:
-            seen[s.set.lift, s.set.stage, fault].append(s.lifter)
+            seen[s.set.lift, s.set.stage, called(w, s.set.lift, fault)].append(s.lifter)
     return [(*key, len(who), len(set(who))) for key, who in seen.items()]
 
 
@@ -239,7 +244,7 @@ def cues(w: World) -> Rows:
                 reps = len(s.set.marks)
                 counts[lift, fault][after] += reps
                 counts[lift, fault][after + 1] += len({r for r, f in s.set.faults if f == fault and 1 <= r <= reps})
-    return [(*key, *n) for key, n in counts.items() if n[0] or n[2]]
+    return [(lift, called(w, lift, fault), *n) for (lift, fault), n in counts.items() if n[0] or n[2]]
 
 
 def overruled(w: World) -> Rows:

@@ -9,6 +9,8 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from floor.core.board import on_the_bar
+from floor.core.outlook import NO_OUTLOOK
+from floor.core.outlooking import outlook
 from floor.tui.app import FloorApp
 from tests.scenario import demo_session, everyone_in, lift_on
 from tests.tui.house import read
@@ -34,6 +36,9 @@ async def start(size: tuple[int, int]) -> None:
         app = FloorApp(session, ticking=False)
         async with app.run_test(size=size) as pilot:
             await picture(app, pilot, f"check-in-{tag}")
+            await pilot.press("g")
+            await picture(app, pilot, f"groups-{tag}")
+            await pilot.press("escape")
             await pilot.press("v")
             await app.workers.wait_for_complete()
             await picture(app, pilot, f"week-{tag}")
@@ -51,7 +56,12 @@ async def start(size: tuple[int, int]) -> None:
             await picture(app, pilot, f"plates-{tag}")
             await pilot.press("escape")
             await pilot.press("f")
+            app.show_outlook(outlook(session.state, session.latest, clock.now(), session.pace_reader()()))
             await picture(app, pilot, f"floor-{tag}")
+            await pilot.press("slash", "v")
+            await picture(app, pilot, f"ten-minutes-{tag}")
+            await pilot.press("escape")
+            app.show_outlook(NO_OUTLOOK)
             for _ in range(3):
                 on = on_the_bar(session.state, 1)
                 if on is not None and on.set.lift == "clean":

@@ -11,7 +11,7 @@ from floor.plan_file import read_evening
 GOOD = """{
   "walk": 10,
   "closing": 3600,
-  "pace": {"plate": 5},
+  "handling": {"plate": 5},
   "stations": [{"name": "left", "free": 30, "stack": "20: 25", "told": ["Bo"]}, {"name": "right"}],
   "lifters": [
     {"name": "Ada", "comes": 60, "sets": [

@@ -128,6 +128,25 @@ def test_the_shell_refuses_with_one_line_and_a_status(pounds: Path, capsys: pyte
     assert "no gym file" in capsys.readouterr().err and not missing.exists()
 
 
+@pytest.mark.parametrize(("unit", "said"), [("kg", "102.5 kg"), ("lb", "105 lb")])
+def test_before_there_is_a_gym_the_plates_are_those_a_new_gym_begins_with(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], unit: str, said: str
+) -> None:
+    path = tmp_path / "own" / "gym.duckdb"
+    monkeypatch.setattr("floor.shell_gym.default_gym", lambda: path)
+    load = said.split()[0]
+    assert cli.main(["--unit", unit, "stack", load]) == 0
+    first = capsys.readouterr()
+    assert first.err == "no gym file yet: with the plates a new gym begins with\n"
+    assert first.out.startswith(said) and not path.parent.exists()
+    assert cli.main(["ramps"]) == 1 and "no gym file" in capsys.readouterr().err
+    path.parent.mkdir()
+    cli.open_session(path, unit).journal.close()
+    assert cli.main(["stack", load]) == 0
+    made = capsys.readouterr()
+    assert made.out == first.out and made.err == ""
+
+
 def test_a_gym_keeps_the_unit_it_was_made_in(pounds: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert cli.main(["--unit", "kg", "stack", "60", "--gym", str(pounds)]) == 1
     assert "is in lb, and stays so" in capsys.readouterr().err

@@ -15,6 +15,7 @@ from itertools import groupby
 from floor.core import stacks
 from floor.core.apply import fold
 from floor.core.arrivals import Block, blocks, here_tonight, sets_tonight
+from floor.core.comingday import coming_lift, light_words
 from floor.core.commands import CloseSession, Refusal
 from floor.core.course import latest
 from floor.core.cues import worth
@@ -22,11 +23,10 @@ from floor.core.decide import decide
 from floor.core.events import Event
 from floor.core.gym import Gym
 from floor.core.limits import CAPS
-from floor.core.loading import buildable
-from floor.core.nexttime import after_lay_off, next_reason
+from floor.core.nexttime import next_reason
 from floor.core.pages import Page, Part
 from floor.core.past import LifterPast
-from floor.core.programme import percent_today, stage_now, whole_load
+from floor.core.programme import stage_now
 from floor.core.sheet import NO_LIFTS, finished_bar, height_words, stack_words
 from floor.core.state import Heights, Lifter, State
 from floor.core.summary import lifter_lines, lines, summarise
@@ -108,16 +108,13 @@ def why(gym: Gym, lifter: Lifter, block: Block, now: datetime) -> str:
         return "up step by step while the form holds; the coach says how far"
     if plan is None:
         return "a first load is found with the coach"
-    whole = whole_load(gym, lifter, lift.id)
-    rested, away = after_lay_off(whole, lifter.last_came, now)
-    percent = percent_today(gym, lifter, lift.id)
-    wanted = buildable(gym, lift.id, rested * percent // 100)
-    if first.load < wanted:
+    coming = coming_lift(gym, lifter, lift.id, now)
+    if coming is not None and coming.limited:
         return "the heaviest load of this stage"
-    if away:
+    if coming is not None and coming.rested < coming.whole:
         return next_reason("lay-off")
-    if percent < 100:
-        return f"a light day: {percent} % of {show_with_unit(whole, gym.unit)}"
+    if coming is not None and coming.percent < 100:
+        return f"a {light_words(coming, gym)}"
     return HEALTH.get(plan.rule, next_reason(plan.rule)) + _from(plan.was, plan.load)
 
 
@@ -139,9 +136,11 @@ def cues(past: LifterPast, gym: Gym) -> dict[str, str]:
     return found
 
 
-def evening_page(state: State, events: Sequence[Event], names: Mapping[int, str], when: str) -> Page | Refusal:
+def evening_page(
+    state: State, events: Sequence[Event], names: Mapping[int, str], when: str, now: datetime | None = None
+) -> Page | Refusal:
     """The latest evening's summary as a page, for the coach; a Refusal when there has been none."""
-    summary = summarise(state, events)
+    summary = summarise(state, events, now)
     if not summary.session:
         return Refusal("There has been no session yet.")
     open_ = "" if summary.closed else " · still open: next loads are a preview"

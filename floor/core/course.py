@@ -87,18 +87,24 @@ def bests(sets: Iterable[SetPast]) -> tuple[Best, ...]:
 
 def estimates(sets: Iterable[Best]) -> tuple[Estimate, ...]:
     """The best estimate of each evening, oldest first; sets the equation can't speak for are left out."""
+    found = _by_evening(sets)
+    return tuple(Estimate(day, found[day], *band(found[day])) for day in sorted(found))
+
+
+def _by_evening(sets: Iterable[Best]) -> dict[date, int]:
+    """The best estimate of each evening, without its band."""
     found: dict[date, int] = {}
     for best in sets:
         value = estimate(EQUATION, best.load, best.reps)
         if isinstance(value, int) and value > found.get(best.evening, 0):
             found[best.evening] = value
-    return tuple(Estimate(day, found[day], *band(found[day])) for day in sorted(found))
+    return found
 
 
 def progress(gym: Gym, lift: str, plan: NextPlan | None, sets: Iterable[Best], today: date) -> Progress:
     """The word on the lift's trend. Repeats speak first: those running, or those that lightened the plan."""
     recent = (best for best in sets if (today - best.evening).days < WINDOW_DAYS)
-    points = [Point((today - e.evening).days, e.value) for e in estimates(recent)]
+    points = [Point((today - evening).days, value) for evening, value in sorted(_by_evening(recent).items())]
     if plan is not None and plan.rule == EASED:
         count = gym.settings.repeats_before_ease
         words = f"stalled: {count} {'repeat' if count == 1 else 'repeats'} running, now lighter"

@@ -82,10 +82,11 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """What was read: the sets in the order of the file, and what can't be taken."""
+    """What was read: the sets in the order of the file, what can't be taken, and what of the file is left out."""
 
     sets: tuple[SetLine, ...] = ()
     bad: tuple[Odd, ...] = ()
+    left: tuple[Odd, ...] = ()
 
     def odd(self, unit: str, known: Mapping[tuple[str, str], Sequence[int]]) -> tuple[Odd, ...]:
         """Loads that look like a slip; `known` is what the gym has for (lifter's name casefolded, lift)."""

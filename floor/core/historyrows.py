@@ -8,6 +8,7 @@ gym's unit.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date
 
@@ -18,17 +19,26 @@ from floor.core.olddates import read_date
 from floor.core.shorthand import REPS_AT_MOST, SETS_AT_MOST, Written, read_shorthand
 from floor.core.units import UNITS, convert, parse_load
 
+_LIFTED = re.compile(r"[0-9]|\bbar")
+_SHOWN = 40
+"""So much of a row that is left out is shown."""
+
 
 def read_rows(sheet: str, rows: Sequence[Row], columns: Columns, how: Reading, gym: Gym) -> Past:
     """Read every row under the headings of one sheet."""
     sets: list[SetLine] = []
     bad: list[Odd] = []
+    left: list[Odd] = []
     above: dict[str, str] = {}
     for row in rows:
         reader = _RowReader(sheet, row, columns, how, gym, above)
+        if reader.is_note():
+            left.append(reader.left_out())
+            continue
         sets += reader.sets()
         bad += reader.bad
-    return Past(tuple(sets), tuple(bad))
+        left += reader.past_the_headings()
+    return Past(tuple(sets), tuple(bad), tuple(left))
 
 
 class _RowReader:
@@ -51,6 +61,29 @@ class _RowReader:
 
     def wrong(self, name: str, what: str) -> None:
         self.bad.append(Odd(self.place(name), what))
+
+    def is_note(self) -> bool:
+        """Whether the row names no lift and nothing that was lifted; what it says of day and lifter may still fill."""
+        done = " ".join(self.cell(name) for name in ("work", "sets", "reps", "load")).lower()
+        if self.cell("lift") or _LIFTED.search(done):
+            return False
+        for name in ("date", "lifter"):
+            self._above_or(name)
+        return True
+
+    def left_out(self) -> Odd:
+        """What the preview and the question say of a note."""
+        text = " · ".join(cell.strip() for cell in self.row.cells if cell.strip())
+        what = f"no lift and no load, the row is left out: {_cut(text)}. Put it right, or leave it out with --yes-odd."
+        return Odd(self.place("lift"), what)
+
+    def past_the_headings(self) -> list[Odd]:
+        """In a CSV a comma without quotes cuts a cell in two, and the second half lies past the last heading."""
+        more = " · ".join(cell.strip() for cell in self.row.cells[len(self.columns.headings) :] if cell.strip())
+        if self.sheet or not more:
+            return []
+        what = f"past the last heading, not read: {_cut(more)}. Put a cell with commas in quotes, or say --yes-odd."
+        return [Odd(Place(self.sheet, self.row.number, self.columns.headings[-1]), what)]
 
     def sets(self) -> list[SetLine]:
         """The row's sets, or none with `bad` filled."""
@@ -115,9 +148,9 @@ class _RowReader:
         """(load, reps) of every set of the row."""
         name = "work" if self.columns.places.get("work") is not None else "load"
         load = None
-        if "load" in self.columns.places and (self.cell("load") or name == "load"):
+        if "load" in self.columns.places and (self.cell("load") or (name == "load" and not self._groups("reps"))):
             alone = not any(n in self.columns.places for n in ("work", "sets", "reps"))
-            if not alone:
+            if not alone and not (self._groups("load") and not any(self.cell(n) for n in ("work", "sets", "reps"))):
                 load = self._load(unit, lift)
                 if load is None:
                     return None
@@ -139,6 +172,8 @@ class _RowReader:
         reps, sets = self.cell("reps"), self.cell("sets")
         if self.cell("work"):
             name = "work"
+        elif self._groups("load") and not load_elsewhere:
+            name = "load"
         elif "reps" in self.columns.places:
             name = "reps"
         else:
@@ -176,6 +211,10 @@ class _RowReader:
             return None
         return answer
 
+    def _groups(self, name: str) -> bool:
+        """Whether a cell for one number holds loads with their reps: "bar x5, 40x5"."""
+        return not isinstance(read_shorthand(self.cell(name)), str)
+
     def _load(self, unit: str, lift: str | None) -> int | None:
         text = self.cell("load").lower().replace("lbs", "lb").replace("kgs", "kg")
         if text in ("bar", "empty bar"):
@@ -212,6 +251,10 @@ class _RowReader:
             self.wrong("grade", f'"{text}" is no grade: {", ".join(Grade)}, or leave it empty.')
             return Grade.UNSEEN
         return Grade(text or "unseen")
+
+
+def _cut(text: str) -> str:
+    return f'"{text}"' if len(text) <= _SHOWN else f'"{text[: _SHOWN - 1]}…"'
 
 
 def _is_date(text: str) -> bool:

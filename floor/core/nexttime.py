@@ -18,6 +18,7 @@ from floor.core.limits import CAPS
 from floor.core.proposals import PRACTICE, worst_fault
 from floor.core.state import DONE, TheSet
 from floor.core.steps import EXTRA_REPS, next_up, stepped
+from floor.core.tonight import fell_apart
 
 LAY_OFF: tuple[tuple[int, int], ...] = ((180, 40), (60, 20), (14, 10))
 """(days away, per cent off), longest first. Common practice: about a tenth after two weeks, far more after months."""
@@ -35,7 +36,9 @@ class LiftTonight:
 
     `step` is the lifter's own. `extra` reps stand on top of the programme's. `over`
     says that the last session's last set went over, `two_for_two` that the gym
-    asks for that. `cap` is the form limit, None without one.
+    asks for that. `cap` is the form limit, None without one. `learning` says that
+    the lift's stages before the last were done, on a lift not held by its form.
+    `ended` is what tonight came down to once form had fallen apart, None if it never did.
     """
 
     sets: tuple[TheSet, ...]
@@ -52,6 +55,8 @@ class LiftTonight:
     over: bool = False
     two_for_two: bool = False
     cap: int | None = None
+    learning: bool = False
+    ended: int | None = None
 
     @property
     def work(self) -> tuple[TheSet, ...]:
@@ -105,6 +110,11 @@ class NextRule:
     origin: str = PRACTICE
 
 
+LEARNING = "drill-finds-nothing"
+"""The id of the rule that leaves a newcomer without a plan until the last stage."""
+FOUND = "found"
+"""The id of the rule that plans a first load: there was none before it."""
+
 NSCA = "two-for-two, second-hand, NSCA Essentials"
 
 NEXT: tuple[NextRule, ...] = (
@@ -123,7 +133,7 @@ NEXT: tuple[NextRule, ...] = (
     ),
     NextRule("miss-repeats", "repeat", lambda t: not t.every_rep, "not every rep made: same load"),
     NextRule("unfinished-stays", "stay", lambda t: not t.every_set, "not every set done: same plan again"),
-    NextRule("light-day", "stay", lambda t: t.percent < 100, "a light day: the full load stays"),
+    NextRule("light-day", "stay", lambda t: t.percent < 100, "after a light day the full load stays"),
     NextRule("cleared-stays", "stay", lambda t: t.cleared, "pain was cleared tonight: same load once more"),
     NextRule("lowered-repeats", "repeat", lambda t: not t.building and t.top < t.planned,
              "done lighter than planned: same plan again"),
@@ -146,7 +156,8 @@ EXTRA: dict[str, str] = {
     "deadlift-slows": "the deadlift no longer recovers: a light pull in midweek",
     "slowed-halves-step": "it slows: half the step from here on",
     "step-too-small": "the step can't be built: same load",
-    "found": "the load found tonight",
+    FOUND: "the load found tonight",
+    LEARNING: "still in the drills: the load is found on the last stage",
     "build-step": "form held: start one step up, no further than was lifted",
     "build-lowered": "built to less than planned: on from there",
     "imported": "as brought in",
@@ -187,8 +198,29 @@ def look(
     )
     return LiftTonight(
         tuple(sets), planned, repeats, held, stopped, percent, worst, cleared, known, step, extra, over,
-        gym.settings.load_rule == "two-for-two", cap,
+        gym.settings.load_rule == "two-for-two", cap, _learning(gym, sets),
+        _ended(gym, sets),
     )
+
+
+def _ended(gym: Gym, sets: Sequence[TheSet]) -> int | None:
+    """The lowest work load lifted or left planned from the first set that fell apart on, None when none did.
+
+    The load of the day, light day or not; back-off sets are lighter by plan and do not count.
+    """
+    first = next((n for n, s in enumerate(sets) if s.status == DONE and fell_apart(gym, s)), None)
+    if first is None:
+        return None
+    loads = [s.load for s in sets[first:] if s.role in ("work", "build")]
+    return min(loads, default=None)
+
+
+def _learning(gym: Gym, sets: Sequence[TheSet]) -> bool:
+    """Whether work was done on a stage before the last: its load is the drill's. Not on a lift held by its form."""
+    done = (s for s in sets if s.status == DONE and s.role != "ramp" and s.stage is not None)
+    lifts = ((gym.lifts[s.lift], s.stage) for s in done)
+    return any(not lift.form_first and lift.stage(stage) is not None and stage != lift.stages[-1].no
+               for lift, stage in lifts)
 
 
 def next_time(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) -> NextTime:
@@ -207,7 +239,11 @@ def _by_rule(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) ->
     base = tonight.top if tonight.building and tonight.top else planned
     eased = min(planned, buildable(base * (100 - gym.settings.ease_percent) // 100))
     if rule.move == "ease":
+        if tonight.ended is not None and buildable(eased * tonight.percent // 100) > tonight.ended:
+            eased = buildable(tonight.ended * 100 // tonight.percent)
         return NextTime(eased, planned, rule.id, 0)
+    if tonight.learning and not tonight.known:
+        return NextTime(tonight.top, tonight.top, LEARNING, 0)
     if rule.move == "stay":
         over = rule.id == "over-once" or (tonight.over and rule.id == "light-day")
         return NextTime(planned, planned, rule.id, tonight.repeats, tonight.extra, over)
@@ -218,7 +254,7 @@ def _by_rule(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) ->
         held = min(planned, tonight.top) if tonight.building and rule.id == "rough-repeats" else planned
         return NextTime(held, planned, "stalled-repeats" if repeats >= STALL else rule.id, repeats, tonight.extra)
     if tonight.building and not tonight.known:
-        return NextTime(base, planned, "found", 0)
+        return NextTime(base, planned, FOUND, 0)
     load = stepped(base if not tonight.building else planned, tonight.step, buildable)
     if tonight.building:
         if load <= planned and base > planned:

@@ -3,8 +3,10 @@
     2026-03-31, 2026/03/31   year first
     31.3.2026, 31.3.26       with dots the day is first
     31/3/2026, 3/31/2026     with strokes or dashes the file decides: one number over 12 settles it for all
+    31 March 2026, 31-Mar-26, March 31, 2026, 2026 Mar 31    with an English month's name
 
-A year of two digits is of this century. A time behind the date is left off.
+A year of two digits is of this century and stands last. A time behind the date
+is left off. A day of the week before it has to be the right one.
 """
 
 from __future__ import annotations
@@ -20,6 +22,20 @@ EARLIEST = 1970
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
 _DOTS = re.compile(r"([0-9]{1,2})\.\s?([0-9]{1,2})\.\s?([0-9]{4}|[0-9]{2})")
 _STROKES = re.compile(r"([0-9]{1,2})([/-])([0-9]{1,2})\2([0-9]{4}|[0-9]{2})")
+_DAY, _NAME, _YEAR = r"([0-9]{1,2})(?:st|nd|rd|th)?", r"([a-z]{3,9})\.?", r"([0-9]{4}|[0-9]{2})"
+_BETWEEN = r"(?:\s*[-/]\s*|\s*,\s*|\s+)"
+_DAY_FIRST = re.compile(rf"{_DAY}\.?{_BETWEEN}(?:of\s+)?{_NAME}{_BETWEEN}{_YEAR}")
+_NAME_FIRST = re.compile(rf"{_NAME}{_BETWEEN}{_DAY}{_BETWEEN}{_YEAR}")
+_YEAR_FIRST = re.compile(rf"([0-9]{{4}}){_BETWEEN}{_NAME}{_BETWEEN}{_DAY}")
+_NO_DAY = re.compile(rf"{_NAME}{_BETWEEN}[0-9]{{4}}")
+_NO_YEAR = re.compile(rf"{_DAY}\.?{_BETWEEN}{_NAME}|{_NAME}{_BETWEEN}{_DAY}")
+_WEEKDAY = re.compile(r"([a-z]{3,9})\.?(?:\s*,\s*|\s+)(?=[0-9a-z])")
+_MONTHS = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    "december",
+)
+_WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_SHORT = {"sept": "sep", "tues": "tue", "thur": "thu", "thurs": "thu"}
 _TIME = re.compile(r"[T ]\s*[0-9]{1,2}:[0-9]{2}(?::[0-9.]+)?Z?$")
 
 
@@ -76,7 +92,45 @@ def read_date(cell: str, style: str) -> date | str:
     elif match := _STROKES.fullmatch(text):
         day, month, year = (match[1], match[3], match[4]) if style != "mdy" else (match[3], match[1], match[4])
     else:
-        return f'"{cell.strip()}" is not a date. Write it as 2026-03-31.'
+        return _named(cell.strip(), text)
+    return _made(cell, year, month, day)
+
+
+def _named(shown: str, text: str) -> date | str:
+    """A date with the month's name, or a sentence."""
+    plain = text.lower()
+    weekday = -1
+    first = _WEEKDAY.match(plain)
+    if first and (weekday := _which(first[1], _WEEKDAYS)) >= 0:
+        plain = plain[first.end() :]
+    if match := _DAY_FIRST.fullmatch(plain):
+        day, name, year = match[1], match[2], match[3]
+    elif match := _NAME_FIRST.fullmatch(plain):
+        name, day, year = match[1], match[2], match[3]
+    elif match := _YEAR_FIRST.fullmatch(plain):
+        year, name, day = match[1], match[2], match[3]
+    else:
+        half = _NO_DAY.fullmatch(plain) or _NO_YEAR.fullmatch(plain)
+        if half and any(_which(word, _MONTHS) >= 0 for word in half.groups() if word):
+            lacks = "day" if _NO_DAY.fullmatch(plain) else "year"
+            return f'"{shown}" names no {lacks}. Write it as 2026-03-31.'
+        return f'"{shown}" is not a date. Write it as 2026-03-31.'
+    month = _which(name, _MONTHS)
+    if month < 0:
+        return f'"{shown}" names no month that is known. Write it as 2026-03-31.'
+    found = _made(shown, year, str(month + 1), day)
+    if isinstance(found, date) and weekday >= 0 and found.weekday() != weekday:
+        return f'"{shown}" was a {_WEEKDAYS[found.weekday()].capitalize()}: which of the two is right?'
+    return found
+
+
+def _which(word: str, names: tuple[str, ...]) -> int:
+    """The place of a name written in full or by its first three letters; -1 for no such name."""
+    short = _SHORT.get(word, word)
+    return next((place for place, name in enumerate(names) if short in (name, name[:3])), -1)
+
+
+def _made(cell: str, year: str, month: str, day: str) -> date | str:
     whole = int(year) + (2000 if len(year) == 2 else 0)
     try:
         found = date(whole, int(month), int(day))

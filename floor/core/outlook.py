@@ -80,9 +80,10 @@ class Outlook:
     """The plan for the state after command `cmd`: `refined` says whether it had the larger budget.
 
     `finish` is of the order the floor keeps (rising bar, promises and the coach's
-    own order), `planned` of the best plan found, `rotation` of a strict rotation;
-    None when there is nothing to lift. `watched` and `watched_rotation` are the
-    shares of eyes-on sets that one coach can stand at, None without any.
+    own order), `planned` of the best plan found (never later: a plan that waits less
+    long but ends later gains no time), `rotation` of a strict rotation; None when
+    there is nothing to lift. `watched` and `watched_rotation` are the shares of
+    eyes-on sets that one coach can stand at, None without any.
     """
 
     cmd: int

@@ -13,16 +13,21 @@ from dataclasses import dataclass
 from floor.core.gym import Grade, Gym, Severity
 from floor.core.rests import rest_owed
 from floor.core.state import TheSet
+from floor.core.teaching import is_walk
 from floor.core.tonight import Evidence, at_least
 from floor.core.tonight import worst_fault as worst_fault
 
-RULES_VERSION = "rules/2"
+RULES_VERSION = "rules/4"
 ADD, KEEP, LIGHTEN, STEP_DOWN, STEP_UP, STOP = "add", "keep", "lighten", "step_down", "step_up", "stop"
 REST = "rest"
 PRACTICE = "common practice, no source"
+ACSM = "no more than a tenth at once: upper end of 2-10 %, read, ACSM 2009; sizes by lift common practice"
 
 MORE_REST = 150
 """So many per cent of the rest owed are proposed after a miss on a short one. Common practice, no source."""
+
+WALK_FAULTS = 5
+"""One rep in so many may show a fault to fix, and the walk is suggested sound. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,26 +86,28 @@ TONIGHT: tuple[Rule, ...] = (
          "a fault to fix before more load"),
     Rule("one-rep-short", KEEP, lambda e: e.short == 1,
          "one rep not made, form held: same load again"),
-    Rule("note-twice", KEEP, lambda e: bool(e.notes) and e.done.role != "ramp",
+    Rule("note-twice", KEEP, lambda e: bool(e.notes) and not e.ramping,
          "the same small thing two sets running: put it right before more"),
-    Rule("ramp-goes-on", KEEP, lambda e: e.done.grade is Grade.UNSEEN and e.done.role == "ramp",
+    Rule("ramp-goes-on", KEEP, lambda e: e.done.grade is Grade.UNSEEN and e.done.role == "ramp" and not e.held,
          "a ramp set done alone: on as planned"),
     Rule("unseen-keeps", KEEP, lambda e: e.done.grade is Grade.UNSEEN,
          "nobody watched: no evidence of form, no more load"),
     Rule("fell-keeps", KEEP, lambda e: e.fell,
          "form fell apart earlier: no more load on this lift tonight"),
-    Rule("drill-keeps", KEEP, lambda e: at_least(e.drilled, Severity.LIGHTEN) and e.done.role != "ramp",
+    Rule("drill-keeps", KEEP, lambda e: at_least(e.drilled, Severity.LIGHTEN) and not e.ramping,
          "a bad fault in the group drill: no more load on this lift tonight"),
     Rule("cleared-keeps", KEEP, lambda e: e.cleared and e.done.role == "build",
          "pain was cleared tonight: no more load"),
-    Rule("stage-limit", KEEP, lambda e: e.done.role == "build" and e.limit is not None and e.done.load >= e.limit,
+    Rule("stage-limit", KEEP, lambda e: e.building and e.limit is not None and e.done.load >= e.limit,
          "the stage's heaviest load: sign the stage off before more"),
-    Rule("form-limit", KEEP, lambda e: e.done.role == "build" and e.capped,
+    Rule("form-limit", KEEP, lambda e: e.building and e.capped,
          "one step more would pass the form limit: same load"),
     Rule("step-back-up", ADD, lambda e: e.good and e.rung is not None,
          "held down before: back up by the next ramp load first"),
-    Rule("build-adds", ADD, lambda e: e.good and e.done.role == "build" and not e.later,
-         "all reps made, form held: one step more"),
+    Rule("tenth-keeps", KEEP, lambda e: e.good and e.building and not e.later and e.up <= e.done.load,
+         "the next load that can be built is over a tenth more: + is the coach's", ACSM),
+    Rule("build-adds", ADD, lambda e: e.good and e.building and not e.later,
+         "all reps made, form held: one step more", ACSM),
     Rule("as-planned", KEEP, lambda e: e.good,
          "as planned"),
 )
@@ -117,17 +124,25 @@ def suggest_grade(gym: Gym, done: TheSet) -> Grade:
     """The grade suggested from reps and faults; the coach confirms or overrules it.
 
     Broken for a fault that lightens or ends, rough for one to fix (or two reps
-    not made), sound for a note or one rep not made, sharp for nothing at all.
+    not made), sound for a note or one rep not made, sharp for nothing at all. In a
+    walk through the stages faults to fix in one rep of five or fewer leave it sound.
     """
     worst = worst_fault(gym, done)
     short = max(0, done.reps - done.made)
     if at_least(worst, Severity.LIGHTEN):
         return Grade.BROKEN
-    if worst is Severity.FIX or short >= 2:
+    if (worst is Severity.FIX and not _fair_walk(gym, done)) or short >= 2:
         return Grade.ROUGH
-    if worst is Severity.NOTE or short == 1:
+    if worst is not None or short == 1:
         return Grade.SOUND
     return Grade.SHARP
+
+
+def _fair_walk(gym: Gym, done: TheSet) -> bool:
+    """Whether at most one rep in WALK_FAULTS of a walk shows a fault to fix."""
+    lift = gym.lifts[done.lift]
+    bad = {rep for rep, i in done.faults if (f := lift.fault(i)) is not None and f.severity is Severity.FIX}
+    return is_walk(lift, done) and len(bad) * WALK_FAULTS <= len(done.marks)
 
 
 def rule_for(evidence: Evidence) -> Rule:
@@ -152,7 +167,7 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
     elif rule.id == "step-back-up" and evidence.rung is not None:
         load = buildable(evidence.rung)
     elif rule.action == ADD:
-        load = buildable(done.load + evidence.step)
+        load = evidence.up
         load = load if evidence.limit is None else min(load, evidence.limit)
     elif rule.id in ("as-planned", "ramp-goes-on"):
         load = coming.load
@@ -166,9 +181,16 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
         stage = (done.stage or 0) + 1
     if rule.action == REST:
         rest = rest_owed(gym, done.lift, done.role) * MORE_REST // 100
-    one = rule.id == "step-back-up" or (done.role == "ramp" and rule.action in (KEEP, REST))
-    count = 1 if one else left
+    count = 1 if _for_one(rule, evidence) else left
     return Proposed(rule.action, load, coming.load, rule.id, coming.no, count, stage, rest)
+
+
+def _for_one(rule: Rule, evidence: Evidence) -> bool:
+    """Whether a proposal is for the next set alone: on the way up a fault holds that one, not the work load."""
+    if evidence.climbing and rule.id == "as-planned":
+        return False
+    held = rule.action in (KEEP, REST, STEP_UP) or rule.id == "youth-rough"
+    return rule.id == "step-back-up" or (evidence.ramping and held)
 
 
 def reason(rule_id: str) -> str:

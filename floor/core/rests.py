@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from floor.core.gym import Gym
@@ -40,6 +41,11 @@ def ready_at(gym: Gym, present: Present) -> datetime | None:
     if done is None or done.down is None:
         return None
     return done.down + timedelta(seconds=rest_after(gym, done))
+
+
+def rested_before(gym: Gym, present: Present, running: TheSet) -> datetime | None:
+    """When the rest before a set that runs was or will be over; None if nothing was lifted before it."""
+    return ready_at(gym, replace(present, sets=tuple(s for s in present.sets if s.no != running.no)))
 
 
 def rest_left(gym: Gym, present: Present, now: datetime) -> int:

@@ -4,7 +4,7 @@
     100x5,5,4    100 x 5/5/4  three sets at 100: five, five and four reps
     5 5 4 @ 220lb             the same, reps first
     bar x5       3x5 bar      with the empty bar
-    60x5, 80x3; 100x1         one after the other
+    60x5, 80x3; 100x1         one after the other, also with a line, "+", "/" or "|" between them
 
 Units are kg or lb behind the number, or those of the column or the file. A
 comma is a decimal where that is the only way to read it. Every way an entry
@@ -31,7 +31,8 @@ _A_LOAD = r"(?P<number>[0-9]{1,4}(?:[.,][0-9]{1,2})?)\s*(?P<unit>kgs?|lbs?)?"
 _LOAD = re.compile(_A_LOAD + r"(?![0-9a-z.])|(?:empty )?bar(?![a-z])")
 _NUMBER = re.compile(r"[0-9]{1,3}(?![0-9.])")
 _GAP = re.compile(r"\s*[,/]\s*|\s+")
-_SEPARATOR = re.compile(r"\s*[;\n]\s*|\s*,\s*| +")
+_SEPARATOR = re.compile(r"\s*[;\n+/|]\s*|\s*,\s*| +")
+_LOADED_ONLY = (" ", "+", "/", "|")
 _TIMES = re.compile(r"\s*x\s*")
 _AT = re.compile(r"\s*@\s*")
 _AT_OR_GAP = re.compile(r"\s*@\s*| +")
@@ -125,7 +126,7 @@ def _entry(text: str) -> Iterator[Sets]:
                 found[group] = None
                 continue
             gap = _SEPARATOR.match(text, end)
-            if gap and (gap[0].strip(" ") or loaded):
+            if gap and (loaded or (gap[0].strip(" ") or " ") not in _LOADED_ONLY):
                 for rest in after(gap.end(), loaded):
                     found[group + rest] = None
         return tuple(found)[:_WAYS]

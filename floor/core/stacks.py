@@ -178,6 +178,14 @@ def short_words(step: Change, gym: Gym) -> str:
     return " · ".join(parts) or "nothing to change"
 
 
+def least_words(step: Change, gym: Gym) -> str:
+    """The same change where even those are too many: how many come off, what goes on."""
+    if step.bar is not None or not step.off or not step.on:
+        return short_words(step, gym)
+    off = "1 plate" if len(step.off) == 1 else f"{len(step.off)} plates"
+    return f"off {off}, on {' '.join(step.on)}"
+
+
 def floor_start(gym: Gym, lift: Lift, stack: Stack) -> str:
     """What to say before a pull from the floor off this stack: "" when the discs hold it at its height.
 

@@ -11,17 +11,20 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import datetime
 from textwrap import wrap
 
+from floor.core.apply import fold
 from floor.core.apply.people import programme_proposal
+from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_lift, coming_words
 from floor.core.decide.closing import after_evening, lifts_tonight, next_for
 from floor.core.events import Event
 from floor.core.gym import Grade, Gym
 from floor.core.limits import CAPS, cap_words
-from floor.core.nexttime import next_reason
+from floor.core.nexttime import FOUND, LEARNING, next_reason
 from floor.core.programme import todays_entries
 from floor.core.proposals import KEEP, REST, STEP_DOWN, STEP_UP, STOP, reason
-from floor.core.pulls import proposal_words
+from floor.core.pulls import EASED, proposal_words
 from floor.core.state import DONE, Lifter, Present, State, TheSet
 from floor.core.units import show_load, show_with_unit
 
@@ -34,13 +37,17 @@ ACTIONS: dict[str, str] = {
 
 @dataclass(frozen=True, slots=True)
 class Next:
-    """What next time brings on a lift: `load` from `was`, and why."""
+    """What next time brings on a lift: the whole `load` from `was`, and why.
+
+    `coming` is what the next session with this lift asks of it; None when no day has it.
+    """
 
     sets: int
     reps: int
     load: int
     was: int
     why: str
+    coming: ComingLift | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +68,7 @@ class LiftCame:
     faults: tuple[tuple[str, int], ...]
     changes: tuple[str, ...]
     stopped: str
-    next: Next | None
+    next: Next
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +100,14 @@ class Summary:
     closed: bool
 
 
-def summarise(state: State, events: Iterable[Event] = ()) -> Summary:
-    """The evening of `state`, open or closed; `events` are its standing events, for what changed on the way."""
+def summarise(state: State, events: Iterable[Event] = (), now: datetime | None = None) -> Summary:
+    """The evening of `state`, open or closed; `events` are its standing events, for what changed on the way.
+
+    With `now` what comes next is eased after time away, as checking in then would.
+    """
     evening = state.evening
     tonight = tuple(e for e in events if e.session == evening.session)
-    came = tuple(_lifter(state, present, tonight) for present in evening.here.values())
+    came = tuple(_lifter(state, present, tonight, now) for present in evening.here.values())
     done = [s for present in evening.here.values() for s in present.sets if s.status == DONE]
     return Summary(
         session=evening.session,
@@ -110,26 +120,29 @@ def summarise(state: State, events: Iterable[Event] = ()) -> Summary:
     )
 
 
-def _lifter(state: State, present: Present, events: Sequence[Event]) -> LifterCame:
+def _lifter(state: State, present: Present, events: Sequence[Event], now: datetime | None) -> LifterCame:
     lifter = state.lifters[present.lifter]
-    events = (*events, *_to_come(state, present, events))
+    to_come = _to_come(state, present, events)
+    after = fold(state, to_come).lifters[lifter.id]
+    events = (*events, *(e for e in to_come if e.kind in ("step_set", "programme_proposed")))
     return LifterCame(
         lifter=present.lifter,
         gone=present.gone,
         held=lifter.held,
         sets_done=sum(s.status == DONE for s in present.sets),
         sets_planned=len(present.sets),
-        lifts=tuple(_lift(state, lifter, present, lift, events) for lift in lifts_tonight(present)),
+        lifts=tuple(_lift(state, lifter, present, lift, events, coming_lift(state.gym, after, lift, now))
+                    for lift in lifts_tonight(present)),
         proposed=_proposed(state, lifter, events),
     )
 
 
 def _to_come(state: State, present: Present, events: Sequence[Event]) -> Sequence[Event]:
-    """Before the close: what it would record of this lifter's steps and programme."""
+    """Before the close: what it would record of this lifter."""
     if state.evening.closed is not None:
         return ()
     at = events[-1].happened if events else state.evening.opened
-    return [e for e in after_evening(state, present, at) if e.kind in ("step_set", "programme_proposed")]
+    return after_evening(state, present, at)
 
 
 def _proposed(state: State, lifter: Lifter, events: Sequence[Event]) -> str:
@@ -139,7 +152,9 @@ def _proposed(state: State, lifter: Lifter, events: Sequence[Event]) -> str:
     return proposal_words(state.gym, proposed) if proposed else ""
 
 
-def _lift(state: State, lifter: Lifter, present: Present, lift: str, events: Sequence[Event]) -> LiftCame:
+def _lift(
+    state: State, lifter: Lifter, present: Present, lift: str, events: Sequence[Event], coming: ComingLift | None
+) -> LiftCame:
     sets = present.of_lift(lift)
     work = [s for s in sets if s.role != "ramp"]
     done = [s for s in sets if s.status == DONE]
@@ -158,7 +173,7 @@ def _lift(state: State, lifter: Lifter, present: Present, lift: str, events: Seq
         faults=tuple((names[i], n) for i, n in seen.most_common()),
         changes=changes([e for e in events if e.lifter == present.lifter and e.lift == lift], state.gym),
         stopped=reason(present.stopped[lift]) if lift in present.stopped else "",
-        next=_next(state, lifter, present, lift),
+        next=_next(state, lifter, present, lift, coming),
     )
 
 
@@ -195,6 +210,7 @@ def _change_words(run: Sequence[Event], gym: Gym) -> str:
     path = " to ".join([show_load(first.was or 0), *(show_load(e.load or 0) for e in run[:-1]), load])
     action = ACTIONS.get(first.action or "", first.action or "")
     if first.kind == "set_proposed":
+        action = "down" if first.action == KEEP and (last.load or 0) < (first.was or 0) else action
         moved = "" if first.action == STOP or last.load == first.was else f" {path}"
         return f"{action}{moved}: {reason(first.rule or '')}"
     if first.kind == "proposal_overruled":
@@ -206,29 +222,38 @@ def _change_words(run: Sequence[Event], gym: Gym) -> str:
     return "a set put right afterwards"
 
 
-def _next(state: State, lifter: Lifter, present: Present, lift: str) -> Next | None:
+def _next(state: State, lifter: Lifter, present: Present, lift: str, coming: ComingLift | None) -> Next:
     """The recorded plan once the session is closed; before that what the close would record."""
     plan = lifter.plans.get(lift)
+    worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
     if state.evening.closed is not None:
         if plan is None:
-            return None
-        worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
+            return _first(state.gym, lift, worked, coming)
         rule = plan.rule if worked or lifter.held else "not-done"
-        was = plan.load if rule == "not-done" else plan.was or plan.load
-        return Next(plan.sets, plan.reps, plan.load, was, _why(state, present, lift, rule))
-    coming = next_for(state, present, lift)
+        was = plan.load if rule in ("not-done", FOUND) else plan.was or plan.load
+        return Next(plan.sets, plan.reps, plan.load, was, _why(state, present, lift, rule), coming)
+    found = next_for(state, present, lift)
+    if found.rule in ("not-done", LEARNING) and plan is None:
+        return _first(state.gym, lift, worked, coming)
     entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
     sets, reps = (plan.sets, plan.reps) if plan else (entry.sets, entry.reps) if entry else (1, 1)
-    if coming.rule == "not-done" and plan is None:
-        return None
-    reps = (reps - (plan.extra if plan else 0)) + coming.extra
-    return Next(sets, reps, coming.load, coming.was, _why(state, present, lift, coming.rule))
+    reps = (reps - (plan.extra if plan else 0)) + found.extra
+    was = found.load if found.rule == FOUND else found.was
+    return Next(sets, reps, found.load, was, _why(state, present, lift, found.rule), coming)
+
+
+def _first(gym: Gym, lift: str, worked: bool, coming: ComingLift | None) -> Next:
+    """A lift that nothing is planned for yet starts at its start load, where a first load is found."""
+    start = gym.lifts[lift].start
+    sets, reps = (coming.sets, coming.reps) if coming else (1, 1)
+    return Next(sets, reps, start, start, next_reason(LEARNING) if worked else NEW, coming)
 
 
 def _why(state: State, present: Present, lift: str, rule: str) -> str:
-    """The rule's sentence, and for a form limit the evidence it was found on."""
+    """The rule's sentence, with the evidence of a form limit and how many repeats brought it down."""
     cap = cap_words(present.limits.get(lift), state.gym.unit) if rule == CAPS else ""
-    return next_reason(rule) + (f" ({cap})" if cap else "")
+    running = f"{state.gym.settings.repeats_before_ease} evenings running" if rule == EASED else ""
+    return next_reason(rule) + (f" ({cap or running})" if cap or running else "")
 
 
 # --- in words
@@ -304,13 +329,11 @@ def happened(came: LiftCame, gym: Gym) -> str:
     return " · ".join(parts)
 
 
-def next_words(coming: Next | None, gym: Gym) -> str:
-    """What next time brings, and why."""
-    if coming is None:
-        return "nothing planned yet: a first load is found next time"
-    load = show_with_unit(coming.load, gym.unit)
-    from_ = "" if coming.load == coming.was else f" (was {show_load(coming.was)})"
-    return f"{load} {coming.sets}×{coming.reps}{from_}: {coming.why}"
+def next_words(coming: Next, gym: Gym) -> str:
+    """What the next session with the lift asks for, and why."""
+    if coming.coming is None:
+        return f"{show_with_unit(coming.load, gym.unit)} stays planned: {NOT_COMING}"
+    return f"{coming_words(coming.coming, gym, coming.was)}: {coming.why}"
 
 
 def counted(n: int, word: str) -> str:

@@ -45,24 +45,48 @@ def walk_load(lift: Lift, work: int) -> int:
 def shown(lift: Lift, sets: Iterable[TheSet]) -> bool:
     """Whether tonight's watched sets show what the stage of the last of them asks to be left.
 
+    One evening has to show it: what was clean last week, warm and in practice, is
+    no evidence of tonight's form, and the coach signs by what was seen tonight.
+    """
+    done = tuple(sets)
+    stage, (reps, over) = _stage_of(lift, done), clean_row(lift, done)
+    if stage is None or not stage.clean_reps or stage.no == lift.stages[-1].no:
+        return False
+    return reps >= stage.clean_reps and over >= stage.over_sets
+
+
+def clean_row(lift: Lift, sets: Iterable[TheSet]) -> tuple[int, int]:
+    """(reps, sets): how many reps in a row, over how many sets, were clean at the stage of the last watched set.
+
     Counted back from the last rep: so many reps in a row without one of the
     stage's own faults, over at least so many sets. Ramp sets and sets nobody
     watched say nothing; a missed rep, a broken set, a fault that asks for less
     load, or a rough set that no foreign fault explains ends the row.
     """
-    watched = [s for s in sets if s.status == DONE and s.role != "ramp" and s.grade not in (None, Grade.UNSEEN)]
-    watched.sort(key=lambda s: (s.down is not None, s.down, s.no), reverse=True)
-    stage = lift.stage(watched[0].stage) if watched else None
-    if stage is None or not stage.clean_reps or stage.no == lift.stages[-1].no:
-        return False
+    done_sets = tuple(sets)
+    stage = _stage_of(lift, done_sets)
+    if stage is None:
+        return 0, 0
     reps = over = 0
-    for done in watched:
+    for done in _latest_watched(done_sets):
         row = _row(lift, stage, done) if done.stage == stage.no else 0
         reps += row
         over += row > 0
         if row < len(done.marks):
             break
-    return reps >= stage.clean_reps and over >= stage.over_sets
+    return reps, over
+
+
+def _latest_watched(sets: Iterable[TheSet]) -> list[TheSet]:
+    """The watched work sets, the latest first."""
+    watched = [s for s in sets if s.status == DONE and s.role != "ramp" and s.grade not in (None, Grade.UNSEEN)]
+    return sorted(watched, key=lambda s: (s.down is not None, s.down, s.no), reverse=True)
+
+
+def _stage_of(lift: Lift, sets: Iterable[TheSet]) -> Stage | None:
+    """The stage of the latest watched set, None without one."""
+    latest = _latest_watched(sets)
+    return lift.stage(latest[0].stage) if latest else None
 
 
 def _row(lift: Lift, stage: Stage, done: TheSet) -> int:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from floor.core.gym import Grade, Gym, Severity
+from floor.core.loading import builder
 from floor.core.rests import rest_after
 from floor.core.state import DONE, PLANNED, Present, State, TheSet
-from floor.core.steps import step_of
+from floor.core.steps import step_of, stepped
 from floor.core.teaching import sent_to, shown
 
+RAMP_CEILING = 90
+"""A ramp set is at most this per cent of the work load. Common practice, no source."""
 SHORT_REST = 75
 """Less than so many per cent of the rest owed is clearly too short. Common practice, no source."""
 
@@ -28,7 +31,9 @@ class Evidence:
     has been shown, `signed` that the coach set another stage since. `rested` and
     `owed` are seconds of rest before this set, None when nobody timed it. `drilled`
     is the worst fault in tonight's group drills of the lift. `step` is what is
-    added to the lift for this lifter, `cap` the form limit found at arrival.
+    added to the lift for this lifter, `up` the load that makes, as it can be built and
+    no more than a tenth up (not above the set's load when none can), `cap` the form
+    limit found at arrival. `held`: a fault in the ramp held this one set under its planned load.
     """
 
     done: TheSet
@@ -50,7 +55,24 @@ class Evidence:
     owed: int = 0
     drilled: Severity | None = None
     step: int = 0
+    up: int = 0
     cap: int | None = None
+    held: bool = False
+
+    @property
+    def climbing(self) -> bool:
+        """A work set still on its way up: its load is a ramp's and says nothing of the work load."""
+        return self.held and self.done.role != "ramp"
+
+    @property
+    def ramping(self) -> bool:
+        """The set was one of the ramp, by its role or by its load."""
+        return self.done.role == "ramp" or self.climbing
+
+    @property
+    def building(self) -> bool:
+        """A build set at a load of its own."""
+        return self.done.role == "build" and not self.climbing
 
     @property
     def capped(self) -> bool:
@@ -127,10 +149,11 @@ def gather(state: State, lifter: int, done: TheSet) -> Evidence | None:
         twice=twice,
         youth=standing.youth,
         later=any(s.no > done.no for s in present.of_lift(done.lift) if s.status == DONE),
-        fell=any(_fell(gym, s) for s in before),
+        fell=any(fell_apart(gym, s) for s in before),
         cleared=cleared is not None and cleared >= state.evening.opened,
         limit=lift.stage_limit(done.stage),
         rung=_rung(state, lifter, done, coming[0]),
+        held=_held(state, lifter, done, coming[0]),
         notes=_again(gym, done, last, notes=True),
         sent_to=sent_to(lift, done.stage, twice) if last is not None and last.stage == done.stage else None,
         shown=_watched_work(done) and shown(lift, (*before, done)),
@@ -138,7 +161,8 @@ def gather(state: State, lifter: int, done: TheSet) -> Evidence | None:
         rested=rested,
         owed=owed,
         drilled=_drilled(state, lifter, done.lift),
-        step=step_of(gym, standing, done.lift),
+        step=(step := step_of(gym, standing, done.lift)),
+        up=stepped(done.load, step, builder(gym, done.lift)),
         cap=found.load if (found := present.limits.get(done.lift)) else None,
     )
 
@@ -172,14 +196,30 @@ def _rest_before(gym: Gym, present: Present, done: TheSet) -> tuple[int | None, 
     return int((done.started - last.down).total_seconds()), rest_after(gym, last)
 
 
-def _fell(gym: Gym, done: TheSet) -> bool:
+def fell_apart(gym: Gym, done: TheSet) -> bool:
+    """Whether the set was graded broken or showed a fault that asks for less load, or worse."""
     return done.grade is Grade.BROKEN or at_least(worst_fault(gym, done), Severity.LIGHTEN)
+
+
+def _held(state: State, lifter: int, done: TheSet, coming: TheSet) -> bool:
+    """Whether this one set was held down on the way up, the sets after it still at what was planned.
+
+    Not when the coach asked for lighter. A work set put right is told by the
+    proposal it led to: for one set only, as none but a held one makes.
+    """
+    proposal = state.evening.proposals.get((lifter, done.lift))
+    if proposal is None or proposal.overruled == "lighten" or proposal.count != 1 or done.load >= coming.load:
+        return False
+    if proposal.set_no == done.no:
+        return proposal.load < proposal.was and done.role != "backoff"
+    return proposal.set_no == coming.no and done.role not in ("ramp", "backoff")
 
 
 def _rung(state: State, lifter: int, done: TheSet, coming: TheSet) -> int | None:
     """The next ramp load between a set that a proposal held down and a coming one far above it."""
     proposal = state.evening.proposals.get((lifter, done.lift))
-    if proposal is None or proposal.set_no != done.no or proposal.load >= proposal.was:
+    lowered = proposal is not None and proposal.set_no == done.no and proposal.load < proposal.was
+    if not lowered and not _held(state, lifter, done, coming):
         return None
-    between = [load for load in state.gym.lifts[done.lift].ramp if done.load < load < coming.load]
-    return between[0] if between else None
+    most = coming.load * RAMP_CEILING // 100
+    return next((load for load in state.gym.lifts[done.lift].ramp if done.load < load <= most), None)

@@ -2,16 +2,18 @@
 
 A week is the seven days up to the latest evening, as in the ready questions.
 Loads are hundredths of the gym's unit. Nothing here decides: plans are what the
-close recorded, and wait for the coach's yes at the next check-in.
+close recorded (an open session as if it closed now), and wait for the coach's yes
+at the next check-in.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
+from floor.core.comingday import ComingLift, after_tonight, coming_lift
 from floor.core.course import Estimate, FaultRate, by_repeats, estimates, fault_rate, progress
 from floor.core.evidence.trend import Progress, Verdict
 from floor.core.evidence.words import tenth
@@ -36,7 +38,9 @@ class LiftWeek:
 
     `top` and `before` are this week's and the last's heaviest work sets; `moved`
     and `moved_before` the load times reps made, ramp sets too; `missed` the reps
-    missed this week. `maximum` is this week's best estimate, else the last's.
+    missed this week. `maximum` is this week's best estimate, else the last's;
+    `progress` is None while trends have not been read. `plan` holds the whole load, `coming` what
+    the next session with the lift asks of it: None when no day has it.
     """
 
     lift: str
@@ -47,8 +51,9 @@ class LiftWeek:
     missed: int
     maximum: Estimate | None
     faults: FaultRate
-    progress: Progress
+    progress: Progress | None
     plan: NextPlan | None
+    coming: ComingLift | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +99,7 @@ class Week:
     `evenings` and `evenings_before` count sessions, `came` and `came_before`
     different lifters; `absent` are those of the gym who came in neither week.
     `rules` are those the coach overrules more often than not, over the latest evenings.
+    `trends` is False while these and the stalls are still to come.
     """
 
     first: date
@@ -106,12 +112,18 @@ class Week:
     absent: tuple[int, ...]
     stalls: tuple[Stall, ...]
     rules: tuple[Review, ...] = ()
+    trends: bool = True
 
 
-def the_week(past: WeekPast, state: State, names: Mapping[int, str], today: date) -> Week | None:
+def the_week(
+    past: WeekPast, state: State, names: Mapping[int, str], today: date, trends: bool = True,
+    now: datetime | None = None,
+) -> Week | None:
     """The two weeks as read from the record; None for a gym that has had no evening yet.
 
-    Lifters stand by their board name. `today` is the gym's own date: trends go by days ago.
+    Lifters stand by their board name. `today` is the gym's own date: trends go by days ago. Without `trends`,
+    for want of the bests they are judged by, nothing is said of progress and stalls. With `now` what comes next
+    is eased after time away, as checking in then would.
     """
     if past.last is None:
         return None
@@ -124,13 +136,12 @@ def the_week(past: WeekPast, state: State, names: Mapping[int, str], today: date
     bests: dict[tuple[int, str], list[Best]] = defaultdict(list)
     for best in past.bests:
         bests[best.lifter, best.lift].append(best)
-    came = {(c.lifter, c.session) for c in past.came}
+    times, times_before = (Counter(c.lifter for c in past.came if c.session in week) for week in (this, before))
     lifters = []
     for lifter in state.lifters.values():
-        times, times_before = (sum((lifter.id, s) in came for s in week) for week in (this, before))
-        if times or times_before or sets[lifter.id]:
-            lifts = _lifts(state, lifter, sets[lifter.id], bests, this, first, today)
-            lifters.append(LifterWeek(lifter.id, times, times_before, lifter.held, lifts))
+        if times[lifter.id] or times_before[lifter.id] or sets[lifter.id]:
+            lifts = _lifts(state, lifter, sets[lifter.id], bests, this, first, today if trends else None, now)
+            lifters.append(LifterWeek(lifter.id, times[lifter.id], times_before[lifter.id], lifter.held, lifts))
 
     def by_name(lifter: int) -> str:
         return names.get(lifter, f"lifter {lifter}").casefold()
@@ -148,33 +159,37 @@ def the_week(past: WeekPast, state: State, names: Mapping[int, str], today: date
         absent=tuple(sorted((i for i in state.lifters if i not in there), key=by_name)),
         stalls=_stalls(lifters),
         rules=questions(past.rules),
+        trends=trends,
     )
 
 
 def _lifts(
     state: State, lifter: Lifter, sets: Sequence[SetPast], bests: Mapping[tuple[int, str], Sequence[Best]],
-    this: set[int], first: date, today: date,
+    this: set[int], first: date, today: date | None, now: datetime | None,
 ) -> tuple[LiftWeek, ...]:  # fmt: skip
     found = []
-    for lift in dict.fromkeys(done.lift for done in reversed(sets)):
+    after = after_tonight(state, lifter.id, now)
+    by_lift: dict[str, tuple[list[SetPast], list[SetPast]]] = defaultdict(lambda: ([], []))
+    for done in sets:
+        by_lift[done.lift][done.session not in this].append(done)
+    for lift, (this_week, old) in by_lift.items():
         if lift not in state.gym.lifts:
             continue
-        now = [done for done in sets if done.lift == lift and done.session in this]
-        old = [done for done in sets if done.lift == lift and done.session not in this]
         mine = bests.get((lifter.id, lift), ())
         plan = lifter.plans.get(lift)
         found.append(
             LiftWeek(
                 lift=lift,
-                top=_top(now),
+                top=_top(this_week),
                 before=_top(old),
-                moved=sum(done.load * done.made for done in now),
+                moved=sum(done.load * done.made for done in this_week),
                 moved_before=sum(done.load * done.made for done in old),
-                missed=sum(done.missed for done in now),
+                missed=sum(done.missed for done in this_week),
                 maximum=_maximum(mine, first),
-                faults=fault_rate(now),
-                progress=progress(state.gym, lift, plan, mine, today),
-                plan=plan,
+                faults=fault_rate(this_week),
+                progress=None if today is None else progress(state.gym, lift, plan, mine, today),
+                plan=after.plans.get(lift),
+                coming=coming_lift(state.gym, after, lift, now),
             )
         )
     order = list(state.gym.lifts)
@@ -188,7 +203,7 @@ def _top(sets: Sequence[SetPast]) -> Top | None:
 
 def _maximum(sets: Sequence[Best], first: date) -> Estimate | None:
     """The best of this week, else of the week before."""
-    found = estimates(sets)
+    found = estimates(best for best in sets if best.evening >= first - WEEK)
     for start, end in ((first, None), (first - WEEK, first)):
         week = [e for e in found if e.evening >= start and (end is None or e.evening < end)]
         if week:
@@ -202,6 +217,6 @@ def _stalls(lifters: Sequence[LifterWeek]) -> tuple[Stall, ...]:
         Stall(one.lifter, lift.lift, lift.progress)
         for one in lifters
         for lift in one.lifts
-        if lift.progress.verdict is Verdict.STALLED
+        if lift.progress is not None and lift.progress.verdict is Verdict.STALLED
     ]
     return tuple(sorted(found, key=lambda stall: not stall.repeats))

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from floor.core.board import place
 from floor.core.events import Event
 from floor.core.groups import GROUPS
 from floor.core.gym import Gym
-from floor.core.units import show_with_unit
+from floor.core.state import State
+from floor.core.units import show_load, show_with_unit
 
 _ASIDE = ("cue_set", "stepped_up", "told_next", "station_cleared", "lifter_moved", "line_placed", "set_dropped")
 
@@ -104,13 +106,46 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
     return told[event.kind]
 
 
-def command_words(events: Sequence[Event], gym: Gym, names: Mapping[int, str]) -> str:
-    """A whole command in the words of its main event: what was done, not what followed from it."""
+def put_right(event: Event, gym: Gym, name: str, before: State) -> str:
+    """A set put right in words: which set, and from what to what. `before` is the state in which it was wrong."""
+    present = before.evening.here.get(event.lifter or 0)
+    was = present.set(event.set_no or 0) if present else None
+    if present is None or was is None:
+        return one(event, gym, name)
+    changes = []
+    if event.load is not None and event.load != was.load:
+        changes.append(f"{show_load(was.load)} to {show_with_unit(event.load, gym.unit)}")
+    made = was.made if event.reps is None else event.reps
+    missed = was.missed if event.missed is None else event.missed
+    if (made, missed) != (was.made, was.missed):
+        changes.append(f"reps {_reps(was.made, was.missed)} to {_reps(made, missed)}")
+    if event.grade is not None and event.grade != was.grade:
+        changes.append(f"{was.grade or 'no grade'} to {event.grade}")
+    n, _ = place(present, was)
+    which = f"{'ramp' if was.role == 'ramp' else 'set'} {n}" if n else "a set"
+    return f"{name}: {which} put right: {', '.join(changes)}"
+
+
+def _reps(made: int, missed: int) -> str:
+    return f"{made}" + (f" ({missed} missed)" if missed else "")
+
+
+def command_words(
+    events: Sequence[Event], gym: Gym, names: Mapping[int, str], before: State | None = None
+) -> str:
+    """A whole command in the words of its main event: what was done, not what followed from it.
+
+    `before` is the state the command was given in: with it a correction says what was there.
+    """
     if not events:
         return "nothing"
     shared = [e for e in events if e.kind == "lifter_moved" and e.rule == GROUPS]
     if len(shared) > 1:
         return f"{len(shared)} lifters to their groups"
+    trimmed = [e for e in events if e.kind == "lifter_moved" and e.rule == "trim"]
+    if trimmed:
+        who = [f"{names.get(e.lifter or 0, f'lifter {e.lifter}')} to {_station(e, gym)}" for e in trimmed]
+        return f"trim: {', '.join(who)}{_gain(events[0])}"
     main = next((e for e in events if e.kind in ("session_closed", "history_brought")), None)
     main = main or next((e for e in events if e.kind not in _ASIDE), events[0])
     if main.kind == "lifter_joined":
@@ -119,4 +154,6 @@ def command_words(events: Sequence[Event], gym: Gym, names: Mapping[int, str]) -
         main = next((e for e in events if e.kind == "set_recorded"), main)
     name = names.get(main.lifter or 0, f"lifter {main.lifter}")
     other = names.get(main.other or 0, f"lifter {main.other}")
+    if main.kind == "set_put_right" and before is not None:
+        return put_right(main, gym, name, before)
     return one(main, gym, name, other)

@@ -16,6 +16,7 @@ from floor.core.columns import Columns, find_columns
 from floor.core.commands import BringHistory, PastDay, PastSet
 from floor.core.history import Odd, Past, Place, Reading, Row, SetLine
 from floor.core.historyrows import read_rows
+from floor.core.nearnames import near_names
 from floor.core.olddates import Unclear, find_style
 from floor.core.people import PersonAdded
 from floor.exchange.names import Names
@@ -25,6 +26,8 @@ from floor.session import Refused, Session
 
 HEADINGS_WITHIN = 10
 """The row that names the columns is one of so many: a title may stand above it."""
+SHOWN_ROWS = 5
+"""So many rows of a name in doubt are told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +64,7 @@ class Prepared:
     """A history that can be brought in: what was read, and the command that does it.
 
     `again` counts the sets that are in the gym already. `odd` has what must be
-    said yes to on its own.
+    said yes to on its own, with `left`, the rows that are left out.
     """
 
     path: Path
@@ -71,6 +74,7 @@ class Prepared:
     sets: tuple[SetLine, ...]
     again: int
     odd: tuple[Odd, ...]
+    left: tuple[Odd, ...]
     names: Names
     command: BringHistory
 
@@ -122,8 +126,36 @@ def prepare(session: Session, path: Path, asked: Asked) -> Prepared | Refused:
     slips = Past(sets).odd(session.state.gym.unit, known)
     new_places = {one.place for one in fresh}
     command = _command(fresh, numbers, bygone, session.zone, {person.id for person in names.new})
-    odd = tuple(slip for slip in slips if slip.place in new_places) + odd
-    return Prepared(path, tables, passed, style, sets, len(sets) - len(fresh), odd, names, command)
+    left = tuple(one for past in pasts for one in past.left)
+    twice = _twice(sets, numbers, command.new, tables)
+    odd = left + twice + tuple(slip for slip in slips if slip.place in new_places) + odd
+    return Prepared(path, tables, passed, style, sets, len(sets) - len(fresh), odd, left, names, command)
+
+
+def _twice(
+    sets: tuple[SetLine, ...], numbers: Mapping[str, int], new: tuple[int, ...], tables: tuple[Table, ...]
+) -> tuple[Odd, ...]:
+    """New names that differ by a letter from another name of the file."""
+    rows: dict[str, dict[Place, None]] = defaultdict(dict)
+    heading = {table.name: table.columns.heading("lifter") for table in tables}
+    for one in sets:
+        rows[one.lifter][Place(one.place.sheet, one.place.row, heading[one.place.sheet])] = None
+    odd: list[Odd] = []
+    for pair in near_names(rows):
+        if numbers[pair[0]] == numbers[pair[1]] or not {numbers[name] for name in pair} & set(new):
+            continue
+        other, rare = sorted(pair, key=lambda name: -len(rows[name]))
+        both = f'"{rare}" ({_rows_of(rows[rare])}) and "{other}" ({_rows_of(rows[other])})'
+        what = f"{both} differ by a letter. Write one name for one lifter, or take two lifters with --yes-odd."
+        odd.append(Odd(next(iter(rows[rare])), what))
+    return tuple(odd)
+
+
+def _rows_of(places: Mapping[Place, None]) -> str:
+    """ "row 4", "rows 2, 3, 5 and 12 more"."""
+    first = ", ".join(str(place.row) for place in list(places)[:SHOWN_ROWS])
+    more = f" and {len(places) - SHOWN_ROWS} more" if len(places) > SHOWN_ROWS else ""
+    return f"{'row' if len(places) == 1 else 'rows'} {first}{more}"
 
 
 def _cell(row: Row, place: int) -> str:

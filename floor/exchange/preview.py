@@ -28,6 +28,8 @@ def preview(prepared: Prepared, gym: Gym, unit: str) -> list[str]:
     if any(prepared.passed):
         lines.append(f"  passed over: {', '.join(prepared.passed)}")
     lines += ["The first rows:", *_first(prepared.sets, gym)]
+    if prepared.left:
+        lines += ["Left out:", *(f"    {one}" for one in prepared.left)]
     lines += _people(prepared)
     return lines + _sum(prepared, gym)
 
@@ -99,6 +101,6 @@ def _sum(prepared: Prepared, gym: Gym) -> list[str]:
     if prepared.again:
         lines.append(again)
     if not any(s.grade is not Grade.UNSEEN for day in days for s in day.sets):
-        lines.append("No grades in the file: the sets count as unseen, and not towards an estimated maximum.")
+        lines.append("No grades in the file: the sets count as unseen, for what was lifted and not for form or maxima.")
     lines.append("Where nothing is planned for a lift, next time starts from the last day's heaviest fives.")
     return lines

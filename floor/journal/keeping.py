@@ -25,6 +25,12 @@ LARGE = 60_000
 OLD = 30_000
 """Rows written since, from which on the kept copy takes them in."""
 
+SLOW = 1_000_000
+"""Rows of a record whose first copy takes seconds: then whoever waits is told."""
+
+VERY_SLOW = 10_000_000
+"""Rows of a record whose first copy takes a minute and more: 31 million took 135 s on two busy cores."""
+
 AT_ONCE = 400
 """Evenings put together at a time."""
 
@@ -76,6 +82,14 @@ def workplace(cursor: Connection) -> Iterator[None]:
     finally:
         cursor.execute(f"SET search_path = '\"{gym}\"'")
         cursor.execute("DETACH work")
+
+
+def first_words(head: int) -> str:
+    """What is said while the first copy of a record of so many rows is made; "" when that is soon done."""
+    if head < SLOW:
+        return ""
+    how_long = "a minute or two" if head >= VERY_SLOW else "some seconds"
+    return f"First question on this gym: putting the record in order, {how_long}; keys go on."
 
 
 def is_good(cursor: Connection, gym: Path) -> bool:

@@ -17,6 +17,7 @@ from hashlib import blake2b
 from floor.journal import more_views, views
 from floor.journal.more_views import load as _load
 from floor.journal.more_views import local as _local
+from floor.journal.naming import Names, with_names
 
 WORK: tuple[str, ...] = ("evenings", "planned_sets", "lifted", "marks", "seen_faults")
 """The views' parts that a half is made from, in their order, over its own `standing`."""
@@ -98,8 +99,8 @@ def latest_plan(touched: Sequence[int]) -> str:
     return f"SELECT max(seq) AS seq FROM {both('plans', touched)} GROUP BY lifter, lift"
 
 
-def coach_views(touched: Sequence[int]) -> dict[str, str]:
-    """The views a question may use, over the attached halves `kept` and `fresh`."""
+def coach_views(touched: Sequence[int], names: Names) -> dict[str, str]:
+    """The views a question may use, over the attached halves `kept` and `fresh`; `names` are the faults'."""
     found = {
         name: f"SELECT s.* {_hidden(name)}REPLACE (n.board AS lifter){_MORE.get(name, '')} "
         f"FROM {both(name, touched)} AS s JOIN fresh.name AS n ON n.id = s.lifter"
@@ -110,7 +111,7 @@ def coach_views(touched: Sequence[int]) -> dict[str, str]:
     found["people"] = more_views.PEOPLE_OVER.format(
         facts=both("facts", touched), person="fresh.name", joined=zone.format("joined"), came=zone.format("came")
     )
-    return found
+    return {view: with_names(view, query, names) for view, query in found.items()}
 
 
 def _hidden(name: str) -> str:

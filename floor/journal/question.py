@@ -90,7 +90,8 @@ def connect(snapshot: Path, seconds: float) -> duckdb.DuckDBPyConnection:
             place = file.replace("'", "''")
             connection.execute(f"ATTACH '{place}' AS {name} (READ_ONLY)")
         connection.execute("SET TimeZone = 'UTC'")
-        for view, query in coach_views(words["touched"]).items():
+        names = {(lift, fault): name for lift, fault, name in words["names"]}
+        for view, query in coach_views(words["touched"], names).items():
             connection.execute(f'CREATE VIEW "{view}" AS {query}')
     for setting in (
         "TimeZone = 'UTC'",

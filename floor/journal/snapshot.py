@@ -18,18 +18,27 @@ import duckdb
 from floor.journal import keeping, parts
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
+from floor.journal.naming import read_names, with_names
 from floor.journal.parts import KEPT
 from floor.journal.views import COACH_VIEWS, VIEWS
 
 
-def snapshot(journal: Journal, folder: Path, fold: bool = False, stop: Callable[[], bool] = lambda: False) -> Path:
+def _unheard(words: str) -> None:
+    """Nobody wants to be told."""
+
+
+def snapshot(
+    journal: Journal, folder: Path, fold: bool = False, stop: Callable[[], bool] = lambda: False,
+    tell: Callable[[str], None] = _unheard,
+) -> Path:  # fmt: skip
     """Write the coach's views as tables into a fresh file in `folder`; returns the file.
 
     The folder is closed to other users, because the file holds names. Earlier
     snapshots in it are deleted. Needs no more of the journal than a cursor, so
     it may run in a thread while keys are recorded. `fold` lets the kept copy of
     a large gym be made or brought up first, if no question reads it, which may
-    take long and ends when `stop` says so. Raises JournalError.
+    take long and ends when `stop` says so; `tell` is given a sentence before the first
+    copy of a very large gym is made. Raises JournalError.
     """
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     folder.chmod(0o700)
@@ -41,7 +50,7 @@ def snapshot(journal: Journal, folder: Path, fold: bool = False, stop: Callable[
     cursor = journal.cursor()
     try:
         with keeping.ONE_AT_A_TIME:
-            if not (journal.head.seq >= keeping.LARGE and _halves(cursor, journal, path, fold, stop)):
+            if not (journal.head.seq >= keeping.LARGE and _halves(cursor, journal, path, fold, stop, tell)):
                 _materialise(cursor, path)
     except duckdb.Error as error:
         path.unlink(missing_ok=True)
@@ -66,8 +75,9 @@ def _materialise(cursor: duckdb.DuckDBPyConnection, path: Path) -> None:
         cursor.execute(f"SET search_path = '{alias},\"{gym}\"'")
         cursor.execute("BEGIN TRANSACTION")
         try:
+            names = read_names(cursor)
             for view, query in VIEWS.items():
-                cursor.execute(f'CREATE TABLE "{alias}"."{view}" AS {query}')
+                cursor.execute(f'CREATE TABLE "{alias}"."{view}" AS {with_names(view, query, names)}')
             for view in VIEWS:
                 if view not in COACH_VIEWS:
                     cursor.execute(f'DROP TABLE "{alias}"."{view}"')
@@ -82,11 +92,15 @@ def _materialise(cursor: duckdb.DuckDBPyConnection, path: Path) -> None:
 
 
 def _halves(
-    cursor: duckdb.DuckDBPyConnection, journal: Journal, path: Path, fold: bool, stop: Callable[[], bool]
-) -> bool:
+    cursor: duckdb.DuckDBPyConnection, journal: Journal, path: Path, fold: bool, stop: Callable[[], bool],
+    tell: Callable[[str], None],
+) -> bool:  # fmt: skip
     """The new half in a file at `path`, and what it needs of the kept copy beside it; False without a kept copy."""
     gym, head = journal.path, journal.head.seq
-    if not keeping.is_good(cursor, gym) or fold:
+    good = keeping.is_good(cursor, gym)
+    if not good and (words := keeping.first_words(head)):
+        tell(words)
+    if not good or fold:
         keeping.bring_up(cursor, gym, head, stop)
     fresh = str(path).replace("'", "''")
     with keeping.workplace(cursor), keeping.attached(cursor, gym):
@@ -112,6 +126,7 @@ def _halves(
         finally:
             cursor.execute("DETACH fresh")
     path.chmod(0o600)
-    words = {"kept": str(keeping.kept_path(gym)), "touched": old}
-    path.with_suffix(KEPT).write_text(json.dumps(words), encoding="utf-8")
+    names = [[*key, name] for key, name in read_names(cursor).items()]
+    beside = {"kept": str(keeping.kept_path(gym)), "touched": old, "names": names}
+    path.with_suffix(KEPT).write_text(json.dumps(beside), encoding="utf-8")
     return True

@@ -123,6 +123,7 @@ KEYS: tuple[Key, ...] = (
     Key("close", "pageup", "PgUp", "page(-1)", "a screen up", ""),
     Key("close", "escape", "Esc", "leave", "back to the floor", "back"),
     # --- a question in SQL
+    Key("questions", "enter", "Enter", "ask_marked", "in the list: ask the question under the cursor", "ask"),
     Key("questions", "f5", "F5", "run", "run the question", "run"),
     Key("questions", "escape", "Esc", "stop_or_leave", "stop a running question; else back", "stop, or back"),
     Key("questions", "f2", "F2", "questions", "ready questions and those kept: take one", "questions"),
@@ -131,7 +132,7 @@ KEYS: tuple[Key, ...] = (
     Key("questions", "f6", "F6", "keep", "keep the question under a name, in the gym file", "keep"),
     Key("questions", "f7", "F7", "save", "save the whole answer: .csv, .parquet, .arrow, .json", "save"),
     Key("questions", "f8", "F8", "chart", "draw the answer, or back to its table", "chart"),
-    Key("questions", "tab", "Tab", "app.focus_next", "to the answer, and back to the question", "answer"),
+    Key("questions", "tab", "Tab", "app.focus_next", "from the list to its SQL, to the answer and back", "SQL, answer"),
     Key("questions", "right", "→", "complete", "take the grey end of a word", "grey word"),
     Key("questions", "up", "↑", "earlier", "on the first line: the question asked before", "earlier"),
     Key("questions", "down", "↓", "later", "on the last line: the question asked after it"),
@@ -194,10 +195,12 @@ def keys_of(where: str) -> tuple[Key, ...]:
 def bindings(where: str) -> list[BindingType]:
     """Textual's bindings for a screen. In the SQL pane the F keys come before the editor, in the order pressed.
 
-    Elsewhere priority is off: a dialog keeps its own keys.
+    Elsewhere priority is off: a dialog keeps its own keys. A letter shown as a
+    capital acts either way.
     """
     first = where == "questions"
     return [
-        Binding(k.key, k.action, k.short or k.words, show=False, priority=first and k.shown.startswith("F"))
+        Binding(key, k.action, k.short or k.words, show=False, priority=first and k.shown.startswith("F"))
         for k in keys_of(where)
+        for key in ((k.key, k.key.upper()) if len(k.key) == 1 and k.key.upper() == k.shown else (k.key,))
     ]

@@ -10,9 +10,7 @@ from textual.content import Content
 
 from floor.core.board import drill_stop, last_done, on_the_bar, proposal_after
 from floor.core.cues import cue
-from floor.core.decide.closing import next_for
 from floor.core.gym import Fault, Grade
-from floor.core.nexttime import next_reason
 from floor.core.outlook import NO_OUTLOOK, Outlook
 from floor.core.proposals import suggest_grade
 from floor.core.queue import promised_line
@@ -23,12 +21,16 @@ from floor.core.units import show_with_unit
 from floor.tui.keys import keys_of
 from floor.tui.present import load_words, minutes, set_words, stage_words, walk_words
 from floor.tui.present_checkin import form_words
+from floor.tui.present_next import next_lines
 from floor.tui.present_plan import hour
 from floor.tui.present_proposal import proposal_words, why
+from floor.tui.present_seen import seen_words, shown_words
 
 FAULT_WIDTH = 26
 WIDE = 110
 """Columns from which there is room for what is only good to know."""
+SEEN = "seen "
+"""How the line of a proposal's evidence begins."""
 SEVERITY_SIGN = {"note": " ", "fix": "·", "lighten": "▾", "end": "■"}
 
 
@@ -121,7 +123,7 @@ def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int,
                 f"{stage_words(state.gym, on.set, width)}{when}",
             )
         )
-    lines += _after_last(state, station_id, names)
+    lines += _after_last(state, station_id, names, width - 2)
     if on is not None:
         if walk := walk_words(state.gym, on.set):
             lines.append(Content.assemble(("walk ", "bold"), walk).truncate(width, ellipsis=True))
@@ -192,7 +194,7 @@ def fault_lines(faults: tuple[Fault, ...], running: TheSet, width: int) -> list[
     return lines
 
 
-def _after_last(state: State, station_id: int, names: Mapping[int, str]) -> list[Content]:
+def _after_last(state: State, station_id: int, names: Mapping[int, str], width: int) -> list[Content]:
     """What the last set at this station changed, with its reason and how to overrule it."""
     last = last_done(state, station_id)
     drilled = drill_stop(state, station_id)
@@ -206,14 +208,20 @@ def _after_last(state: State, station_id: int, names: Mapping[int, str]) -> list
     if proposal is None:
         if state.lifters[present.lifter].held:
             return [Content(f"{did}. Held: pain.")]
-        coming = next_for(state, present, done.lift)
-        load = show_with_unit(coming.load, state.gym.unit)
-        was = "" if coming.was == coming.load else f" (from {show_with_unit(coming.was, state.gym.unit)})"
-        return [Content.assemble(f"{did}. Next time ", (load, "bold"), f"{was}: {next_reason(coming.rule)}")]
-    return [
-        Content.assemble(f"{did} → ", (proposal_words(state, proposal), "bold reverse")),
-        Content(why(proposal) + ("" if present.gone else f"   {name}: + heavier  = same  - lighter")),
-    ]
+        said = next_lines(state, present, done.lift, did, width)
+        return [*said, Content(ready)] if (ready := shown_words(state, present, done)) else said
+    asked, short = proposal_words(state, proposal), f"{name} {lift}: {done.made}/{done.reps}, {done.grade}"
+    if len(did) + len(asked) + 3 > width:
+        did, asked = short, proposal_words(state, proposal, short=True)
+    seen, reason = seen_words(state, present, done, proposal), why(proposal)
+    keys = "" if present.gone else next((k for k in _overruling(name) if len(reason) + len(k) <= width), "")
+    lines = [Content.assemble(f"{did} → ", (asked, "bold reverse")), Content(reason + keys)]
+    return [*lines, Content.assemble((SEEN, "bold"), seen)] if seen else lines
+
+
+def _overruling(name: str) -> tuple[str, ...]:
+    """The keys that overrule a proposal, in as many words as there is room for."""
+    return f"   {name}: + heavier  = same  - lighter", "   + heavier  = same  - lighter", "   + = -"
 
 
 def _after_drill(state: State, stop: Proposal, names: Mapping[int, str]) -> list[Content]:

@@ -35,6 +35,14 @@ class Planned(Message):
         self.answer = answer
 
 
+class Paced(Message):
+    """The gym's pace has been read; sent from the thread that read it."""
+
+    def __init__(self, pace: Pace) -> None:
+        super().__init__()
+        self.pace = pace
+
+
 if TYPE_CHECKING:
     _App = App[None]
 else:
@@ -51,6 +59,7 @@ class PlannerSide(_App):
     planner: Planner | None = None
     no_plan: str = ""
     _pace: Pace | None = None
+    _reading_pace: bool = False
     _outlook: Outlook = NO_OUTLOOK
     _plan_timer: Timer | None = None
     _plan_cmd: int = 0
@@ -82,9 +91,21 @@ class PlannerSide(_App):
         if self.planner is None or not self.session.state.open:
             return
         if self._pace is None:
-            self._pace = self.session.pace()
+            return self._read_pace()
         self._plan_cmd, self._plan_sent = self.session.latest, self.session.clock.now()
         self.planner.send(Request(self._plan_cmd, self._plan_sent, self.session.state, self._pace))
+
+    def _read_pace(self) -> None:
+        """Read the record once, beside the keys: it takes longer than a key may."""
+        if not self._reading_pace:
+            self._reading_pace = True
+            read = self.session.pace_reader()
+            self.run_worker(lambda: self.post_message(Paced(read())), thread=True)
+
+    def on_paced(self, message: Paced) -> None:
+        """The pace is known: the first state can go out."""
+        self._pace = message.pace
+        self.plan_soon()
 
     def plan_tick(self, now: datetime) -> None:
         """Every second: drop what is old, and plan again where the times have moved."""

@@ -54,12 +54,13 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
     station = gym.station(station_id)
     here = state.evening.stations[station_id]
     stands = "own order" if here.own else " · ".join(sorted(station.stands))
+    short = "own" if here.own else ""
     on = on_the_bar(state, station_id)
     following = _following(state, station_id, names, now)
     if on is None:
         standing = tuple(gym.plate(p) for p in here.stack)
         return CardView(
-            title=station.name, stands=stands, in_hand=in_hand, unit=gym.unit, status=Status.FREE,
+            title=station.name, stands=stands, stands_short=short, in_hand=in_hand, unit=gym.unit, status=Status.FREE,
             plates=standing, sleeve_mm=gym.bar(here.bar).sleeve, collar=bool(standing),
             side_words=side_words(gym, here.bar, here.stack),
         )
@@ -70,6 +71,7 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
     return CardView(
         title=station.name,
         stands=stands,
+        stands_short=short,
         in_hand=in_hand,
         name=names.get(on.present.lifter, f"lifter {on.present.lifter}"),
         role_line=set_words(gym, on.present, on.set) + _stage(on.set),
@@ -86,6 +88,7 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
         side_words=side_words(gym, bar, stack),
         change_words="" if on.running else stacks.words(change, gym),
         change_short="" if on.running else stacks.short_words(change, gym),
+        change_least="" if on.running else stacks.least_words(change, gym),
         floor_words=_short_of(gym, load, wanted) or stacks.floor_start(gym, lift, stack),
         setup_line=height_words(state.lifters[on.present.lifter].heights.get(lift.id, Heights()), lift),
         caution=lift.caution,

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
+from floor.core.comingday import NEW, NOT_COMING, coming_lift, coming_words
 from floor.core.course import (
     LIMITS,
     Estimate,
@@ -121,8 +122,12 @@ def tabs(course: Course, at: int) -> Content:
     return Content.assemble(*pieces)
 
 
-def facts(one: LiftCourse, course: Course, lifter: Lifter | None, gym: Gym) -> list[tuple[str, str]]:
-    """(what, words) of a lift, first what decides."""
+def facts(
+    one: LiftCourse, course: Course, lifter: Lifter | None, gym: Gym, after: Lifter | None = None,
+    now: datetime | None = None,
+) -> list[tuple[str, str]]:
+    """(what, words) of a lift, first what decides; `after` is the lifter as they will come next."""
+    after = after or lifter
     plan = lifter.plans.get(one.lift.id) if lifter else None
     said: list[tuple[str, str]] = []
     if lifter is not None and (number := stage_now(one.lift, lifter)) is not None:
@@ -143,10 +148,12 @@ def facts(one: LiftCourse, course: Course, lifter: Lifter | None, gym: Gym) -> l
         if proposed is not None and one.lift.id in (proposed.lift, proposed.other):
             said.append(("proposed", proposal_words(gym, proposed)))
         said.append(("step", step_words(gym, lifter, one.lift.id)))
-    if plan is not None:
-        was = f" (was {show_load(plan.was)})" if plan.was is not None and plan.was != plan.load else ""
-        load = show_with_unit(plan.load, gym.unit)
-        said.append(("next", f"{load} {plan.sets}×{plan.reps}{was}: {next_reason(plan.rule)}; yours to decide"))
+    if after is not None and (coming := coming_lift(gym, after, one.lift.id, now)) is not None:
+        brought = after.plans.get(one.lift.id)
+        asked = coming_words(coming, gym, brought.was if brought else None)
+        said.append(("next", f"{asked}: {next_reason(brought.rule) if brought else NEW}; yours to decide"))
+    elif plan is not None:
+        said.append(("next", f"{show_with_unit(plan.load, gym.unit)} stays planned: {NOT_COMING}"))
     return said
 
 
@@ -175,12 +182,13 @@ def _max_words(one: LiftCourse, gym: Gym) -> str:
 
 
 def words(
-    one: LiftCourse | None, course: Course, lifter: Lifter | None, person: Person | None, gym: Gym, width: int
+    one: LiftCourse | None, course: Course, lifter: Lifter | None, person: Person | None, gym: Gym, width: int,
+    after: Lifter | None = None, now: datetime | None = None,
 ) -> list[Content]:
-    """Everything below the charts, in lines of at most `width`."""
+    """Everything below the charts, in lines of at most `width`; `after` is the lifter as they will come next."""
     lines: list[Content] = []
     if one is not None:
-        for what, told in facts(one, course, lifter, gym):
+        for what, told in facts(one, course, lifter, gym, after, now):
             lines += _told(what, told, width)
         lines += [Content.styled(line, "dim") for line in wrap(LIMITS, width, 3)]
         lines += _listed("PLANS, latest first", [_plan(p, gym) for p in _latest(course.past.plans, one, PLANS)], width)

@@ -20,6 +20,8 @@ from floor.tui.present import minutes
 EACH = 5
 """Seconds each of several lines is shown where there is room for one."""
 GAP = "   "
+FEW = 2
+"""So many names are said beside a trim; more are counted."""
 STRIP_WIDE, STRIP_TALL = 110, 34
 """Columns, and rows besides its own, from which the ten-minute strip is on the floor's screen."""
 
@@ -29,7 +31,8 @@ Part = str | tuple[str, str]
 def hour(outlook: Outlook, zone: str, room: int) -> Content | None:
     """Where the finish stands, in the most words that go into `room` columns; None when nothing is planned or fits.
 
-    "done 19:02, 4 min over · 8 trims it; strict rotation 19:11".
+    "done 19:02, 4 min over · 8 trims it; strict rotation 19:11". Where there is
+    little room the key goes before the time: "done +4 min · 8 trims it".
     """
     if outlook.finish is None:
         return None
@@ -43,6 +46,8 @@ def hour(outlook: Outlook, zone: str, room: int) -> Content | None:
     for words in ((late, trims, rotated), (late, trims), (late,)):
         if len(done) + sum(map(len, words)) <= room:
             return Content.assemble((done, "bold"), (words[0], style), "".join(words[1:]))
+        if trims and words == (late, trims) and len(f"done +{over} min{trims}") <= room:
+            return Content.assemble((f"done +{over} min", "bold $warning"), trims)
     return None
 
 
@@ -132,9 +137,14 @@ def plan_line(parts: Sequence[Content | None], width: int, now: datetime) -> Con
     return pages[int(now.timestamp()) // EACH % len(pages)] if pages else None
 
 
-def trim_words(trim: Trim) -> tuple[str, str]:
-    """A trim's words and what it gains: ("one work set less", "5 min earlier")."""
-    return trim.words, f"{round(trim.seconds / 60)} min earlier"
+def trim_words(state: State, trim: Trim, names: Mapping[int, str]) -> tuple[str, str]:
+    """A trim's words, with names where they are few, and what it gains: ("one work set less: Jon", "5 min earlier")."""
+    gain = f"{round(trim.seconds / 60)} min earlier"
+    if trim.moves:
+        to = [f"{names.get(who, f'lifter {who}')} to {state.gym.station(at).name}" for who, at in trim.moves]
+        return ", ".join(to), gain
+    who = list(dict.fromkeys(names.get(lifter, f"lifter {lifter}") for lifter, _ in trim.sets))
+    return f"{trim.words}{': ' + ', '.join(who) if len(who) <= FEW else ''}", gain
 
 
 def trims_title(outlook: Outlook, zone: str) -> str:

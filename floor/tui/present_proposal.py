@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from floor.core.proposals import reason
-from floor.core.state import Proposal, State
+from floor.core.state import DONE, Proposal, State
 from floor.core.units import show_with_unit
 from floor.tui.present import minutes
 
@@ -18,17 +18,30 @@ ACTION_WORDS = {
 }
 
 
-def proposal_words(state: State, proposal: Proposal) -> str:
-    """A proposal in large words: "KEEP 40 kg (42.5 kg was planned)"."""
+def proposal_words(state: State, proposal: Proposal, *, short: bool = False) -> str:
+    """A proposal in large words: "AGAIN 40 kg (42.5 kg was planned)"; `short`: "AGAIN 40 kg (was 42.5 kg)"."""
     unit = state.gym.unit
     action = proposal.overruled or proposal.action
     if action == "stop":
         return " STOP this lift for today "
     load = show_with_unit(proposal.load, unit)
-    verb = "AS PLANNED" if proposal.rule == "as-planned" and not proposal.overruled else ACTION_WORDS[action]
+    planned = proposal.rule == "as-planned" and not proposal.overruled
+    verb = "AS PLANNED" if planned else _kept(state, proposal) if action == "keep" else ACTION_WORDS[action]
     rest = f"{minutes(proposal.rest)}, then " if proposal.rest and action == "rest" else ""
-    was = f" ({show_with_unit(proposal.was, unit)} was planned)" if proposal.was != proposal.load else ""
+    before = show_with_unit(proposal.was, unit)
+    told = f"was {before}" if short else f"{before} was planned"
+    was = f" ({told})" if proposal.was != proposal.load else ""
     return f" {verb} {rest}{load}{_stage(state, proposal)}{was} "
+
+
+def _kept(state: State, proposal: Proposal) -> str:
+    """The word for a load not added to: a load under the set done last goes down, and is never called kept."""
+    present = state.evening.here.get(proposal.lifter)
+    done = [s for s in present.of_lift(proposal.lift) if s.status == DONE and s.down is not None] if present else []
+    last = max(done, key=lambda s: (s.down, s.no), default=None)
+    if last is not None and proposal.load < last.load:
+        return "DOWN TO"
+    return "AGAIN" if proposal.load < proposal.was else ACTION_WORDS["keep"]
 
 
 def _stage(state: State, proposal: Proposal) -> str:

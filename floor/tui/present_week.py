@@ -9,6 +9,7 @@ from datetime import date
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
+from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_notes, light_words
 from floor.core.course import Estimate, FaultRate, percent
 from floor.core.evidence.trend import Verdict
 from floor.core.evidence.words import tenth
@@ -21,14 +22,16 @@ from floor.tui.draw.spans import wrap
 
 WIDE = 110
 """From this width on there is room for the trend and for the reason of the plan."""
-LIFT, LOAD, MAX, FAULTS, NEXT, TREND = 14, 19, 16, 18, 11, 18
+LIFT, LOAD, MAX, FAULTS, NEXT, TREND = 14, 18, 14, 18, 12, 18
 NO_EVENING = (
     "",
     "  No session is on record yet.",
     "  The week is read from what was lifted: check somebody in first.",
 )
 """What the screen of a gym without an evening says."""
-LIMITS = "max: estimated, likely low, ±4 % · faults: of watched reps, 95 % sure"
+TO_COME = "reading twelve weeks for trends and stalls …"
+"""Stands in place of LIMITS while only the two weeks are known."""
+LIMITS = "max: likely low, ±4 % · faults: of watched reps, 95 % sure · 80%: light day"
 """What the figures are worth, in one line of the narrow screen."""
 
 
@@ -66,8 +69,8 @@ def heads(width: int, unit: str) -> Content:
     return Content.styled("    " + "".join(_cell(name, size) for name, size in names).rstrip(), "dim")
 
 
-def blocks(week: Week, state: State, names: Mapping[int, str], width: int, at: int) -> list[Block]:
-    """The list: stalls, a block a lifter (`at` is the one under the cursor), who was not here."""
+def blocks(week: Week, state: State, names: Mapping[int, str], width: int) -> list[Block]:
+    """The list, the cursor nowhere: stalls, a block a lifter, who was not here."""
     gym = state.gym
     found = []
     if week.stalls:
@@ -77,13 +80,19 @@ def blocks(week: Week, state: State, names: Mapping[int, str], width: int, at: i
         found.append(Block(0, tuple(Content(f"  {line}") for line in asked)))
     stalled = {(s.lifter, s.lift) for s in week.stalls}
     for one in week.lifters:
-        lines = [_lifter(one, names, one.lifter == at, width)]
+        lines = [_lifter(one, names, False, width)]
         lines += [_lift(lift, gym, width, (one.lifter, lift.lift) in stalled) for lift in one.lifts]
         found.append(Block(one.lifter, tuple(lines)))
     if week.absent:
         who = ", ".join(names.get(i, f"lifter {i}") for i in week.absent)
         found.append(Block(0, tuple(Content(f"  {line}") for line in wrap(f"not here: {who}", width - 4, 3))))
     return found
+
+
+def under_cursor(block: Block, week: Week, names: Mapping[int, str], width: int) -> Block:
+    """A lifter's block with the cursor on it."""
+    one = next(found for found in week.lifters if found.lifter == block.lifter)
+    return Block(block.lifter, (_lifter(one, names, True, width), *block.lines[1:]))
 
 
 def _stall(stall: Stall, gym: Gym, names: Mapping[int, str], width: int) -> list[Content]:
@@ -111,11 +120,11 @@ def _lift(lift: LiftWeek, gym: Gym, width: int, stalled: bool) -> Content:
         _cell(top_words(lift.before, lift.top), LOAD),
         _cell(max_words(lift.maximum), MAX),
         _cell(fault_words(lift.faults), FAULTS),
-        _cell(next_words(lift.plan), NEXT),
+        _cell(next_words(lift.plan, lift.coming), NEXT),
     ]
     if width >= WIDE:
         cells.append(_cell(trend_words(lift), TREND))
-        cells.append(next_reason(lift.plan.rule) if lift.plan else "")
+        cells.append(why_words(lift, gym))
     line = Content.assemble(("  ! " if stalled else "    ", "bold"), "".join(cells).rstrip())
     return line.truncate(width, ellipsis=True)
 
@@ -146,17 +155,31 @@ def fault_words(found: FaultRate) -> str:
     return f"{found.faulty}/{found.watched}  {percent(found.rate.rate)} ({low}-{high})"
 
 
-def next_words(plan: NextPlan | None) -> str:
-    """The load planned for next time, and which way it goes."""
-    if plan is None:
+def next_words(plan: NextPlan | None, coming: ComingLift | None) -> str:
+    """The load of the next session with the lift, which way the whole load goes, and a light day's part of it."""
+    if coming is None:
         return "—"
+    if plan is None:
+        return f"{show_load(coming.load)} new"
     was = plan.was if plan.was is not None else plan.load
-    return f"{show_load(plan.load)} {'↑' if plan.load > was else '↓' if plan.load < was else '='}"
+    way = "↑" if plan.load > was else "↓" if plan.load < was else "="
+    return f"{show_load(coming.load)} {way}" + ("" if coming.percent == 100 else f" {coming.percent}%")
+
+
+def why_words(lift: LiftWeek, gym: Gym) -> str:
+    """Why the next load is what it is: what keeps it from the whole load (a light day stands beside it), the rule."""
+    if lift.coming is None:
+        return NOT_COMING
+    rule = next_reason(lift.plan.rule) if lift.plan else NEW
+    light = light_words(lift.coming, gym)
+    return " · ".join([*(note for note in coming_notes(lift.coming, gym) if note != light), rule])
 
 
 def trend_words(lift: LiftWeek) -> str:
-    """The word on the trend, with its slope where there is one."""
+    """The word on the trend, with its slope where there is one; dots while it has not been read."""
     found = lift.progress
+    if found is None:
+        return "…"
     if found.slope is None or found.verdict is Verdict.STALLED:
         return str(found.verdict)
     return f"{found.verdict} {tenth(found.slope.slope)}/week"

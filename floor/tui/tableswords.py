@@ -7,7 +7,7 @@ from textual.content import Content
 from floor.tables import KG_OR_LB, VIEWS
 from floor.tui.draw.spans import cut, wrap
 
-_NAME = 10
+_NAME = 11
 _UNIT = 9
 
 

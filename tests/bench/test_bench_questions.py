@@ -24,9 +24,9 @@ from floor.background import Question, Table
 from floor.clock import SetClock
 from floor.core.week import the_week
 from floor.journal import keeping
-from floor.journal.past import read_week
 from floor.journal.question import connect
 from floor.journal.snapshot import snapshot
+from floor.journal.twoweeks import read_trends, read_two_weeks
 from floor.session import Session
 from floor.templates import ready_questions
 from floor.tui import present_week
@@ -125,13 +125,14 @@ def test_opening_the_copy_and_the_week_and_what_they_hold_in_memory(large: Large
     fresh = best(lambda: snapshot(large.session.journal, tmp_path))
     state, names = large.session.state, large.session.names
 
-    def week() -> None:
+    def week(trends: bool) -> None:
         cursor = large.session.journal.cursor()
-        found = the_week(read_week(cursor), state, names, NOW.date())
+        past = read_two_weeks(cursor)
+        found = the_week(read_trends(cursor, past) if trends else past, state, names, NOW.date(), trends)
         cursor.close()
-        assert found is not None and present_week.blocks(found, state, names, 120, 1)
+        assert found is not None and present_week.blocks(found, state, names, 120)
 
-    shown = best(week, 3)
+    shown, whole = best(lambda: week(False), 3), best(lambda: week(True), 3)
     now, most = memory()
     kept = keeping.kept_path(large.path)
     report(
@@ -142,7 +143,8 @@ def test_opening_the_copy_and_the_week_and_what_they_hold_in_memory(large: Large
             (f"the kept copy the first time or up to date ({kept.stat().st_size / 1e6:.0f} MB)",
              f"{1000 * large.copied:.0f}", "–"),
             ("fresh for a question after a set", f"{fresh[0]:.0f}", f"{fresh[1]:.0f}"),
-            ("the week read and put into lines (aim 300)", f"{shown[0]:.0f}", f"{shown[1]:.0f}"),
+            ("the two weeks read and put into lines (aim 300)", f"{shown[0]:.0f}", f"{shown[1]:.0f}"),
+            ("the same with trends and stalls, which fill in", f"{whole[0]:.0f}", f"{whole[1]:.0f}"),
             (f"memory: {now} MB now, {most} MB at most (aim 400)", "", ""),
         ],
     )  # fmt: skip

@@ -187,7 +187,7 @@ def test_the_evenings_summary_is_for_the_coach_and_says_all_of_it() -> None:
         flat = " ".join(said.replace("\\", "").split())
         assert "For the coach, not for the board" in flat
         assert "3 of 3 work sets · top 62.5 kg × 5 · sharp 3" in flat
-        assert "65 kg 3×5 (was 62.5): all reps made, form held: one step more" in flat
+        assert "52 kg 2×5 (light day: 80 % of 65 kg, was 62.5): all reps made, form held: one step more" in flat
         assert "held until cleared: Bo" in flat
 
 

@@ -18,11 +18,11 @@ def arrives(seen: tuple[Cell, ...]) -> Scene:
     return evening(belongs(1, "clean", clean=20)).when(Arrive(1, PLATFORM, seen=(("clean", seen),)))
 
 
-def test_a_light_bar_that_form_always_held_is_left_by_a_step() -> None:
+def test_a_light_bar_that_form_always_held_is_left_by_as_much_of_a_step_as_a_tenth_allows() -> None:
     assert kg(20) // 10 < STEP
     *begun, end = a_set(PLATFORM, made=3)
     proposed = arrives(EMPTY_BAR).given(RampDone(1), *begun).when(end).event("set_proposed")
-    assert (proposed.rule, proposed.load) == ("build-adds", kg(20) + STEP)
+    assert (proposed.rule, proposed.load) == ("build-adds", kg(22))
 
 
 def test_the_next_evening_starts_above_the_light_bar() -> None:

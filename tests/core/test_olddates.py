@@ -18,6 +18,42 @@ def test_a_date_with_the_year_first_or_with_dots_needs_no_help(text: str) -> Non
     assert find_style([text]) == "" and read_date(text, "") == MARCH
 
 
+@pytest.mark.parametrize(
+    "text",
+    ["4 Mar 2026", "4 March 2026", "Mar 4, 2026", "MARCH 4 2026", "4-Mar-26", "04-mar-2026", "4. Mar. 2026",
+     "2026 Mar 4", "4th of March 2026", "Wed 4 Mar 2026", "Wednesday, March 4th, 2026", "4 Mar 2026 18:30"],
+)  # fmt: skip
+@pytest.mark.parametrize("style", ["", "dmy", "mdy"])
+def test_a_month_by_its_english_name_needs_no_help(text: str, style: str) -> None:
+    assert find_style([text]) == "" and read_date(text, style) == MARCH
+
+
+def test_every_month_and_its_short_name_is_known() -> None:
+    for number in range(1, 13):
+        day = date(2026, number, 5)
+        assert read_date(day.strftime("%d %B %Y"), "") == read_date(day.strftime("%b %d, %Y"), "") == day
+    assert read_date("5 Sept 2026", "") == date(2026, 9, 5)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("4 Mar", "names no year"),
+        ("Mar 26", "names no year"),
+        ("Mar 2026", "names no day"),
+        ("31 Feb 2026", "not a day of the calendar"),
+        ("4 Ma 2026", "not a date"),
+        ("4 Mai 2026", "names no month that is known"),
+        ("4 Ju 2026", "not a date"),
+        ("Tue 4 Mar 2026", "was a Wednesday"),
+        ("gym closed", "not a date"),
+    ],
+)
+def test_a_named_date_that_is_half_or_wrong_is_not_guessed(text: str, why: str) -> None:
+    answer = read_date(text, "dmy")
+    assert isinstance(answer, str) and why in answer
+
+
 def test_one_number_over_twelve_decides_for_the_whole_file() -> None:
     assert find_style(["3/4/2026", "31/3/2026"]) == "dmy"
     assert find_style(["3/4/2026", "3-31-2026"]) == "mdy"

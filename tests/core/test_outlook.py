@@ -110,6 +110,15 @@ def test_a_set_on_the_bar_stands_first_and_the_next_one_follows_it() -> None:
     assert following.lifter == scene.promised(RACK)[1] and following.start >= on.end
 
 
+def test_a_set_started_before_its_rest_is_over_says_so_while_it_runs() -> None:
+    scene = evening(ready(1, squat=60)).later(seconds=240).given(a_set(RACK))
+    assert seen(scene).at(RACK)[0].start == seen(scene).at(RACK)[0].rested, "the plan itself waits for the rest"
+    on = seen(scene.given(StartSet(RACK))).at(RACK)[0]
+    assert on.rested is not None and on.start < on.rested
+    rested = seen(scene.later(seconds=240).given(StartSet(RACK))).at(RACK)[0]
+    assert rested.rested is not None and rested.start >= rested.rested
+
+
 def test_a_bar_put_down_is_free_at_once_though_its_set_is_not_graded() -> None:
     scene = shortest_bar_first().given(StartSet(RACK)).later(seconds=30).given(AllMade(RACK))
     on, following = seen(scene).at(RACK)[:2]
@@ -274,6 +283,8 @@ def test_whatever_happened_the_foreseen_order_and_the_plan_keep_the_rules(past: 
     assert breaches(planned, plan(planned, 3000).turns) == []
     view = outlook(state, 1, now)
     assert view == outlook(state, 1, now)
+    if view.planned is not None and view.finish is not None:
+        assert view.planned <= view.finish
     unknown = {turn.lifter for turn in view.turns} - set(state.evening.here)
     assert unknown <= state.evening.late
     away = {x for x, p in state.evening.here.items() if p.gone or state.lifters[x].held}

@@ -42,6 +42,10 @@ def at(load: int, *reps: int, unit: str = "") -> list[tuple[int | None, str, boo
         ("100x5,102,5x5", at(10000, 5) + at(10250, 5)),
         ("100x5,5,102.5x4", at(10000, 5, 5) + at(10250, 4)),
         ("100x5 reps", at(10000, 5)),
+        ("60x5 / 80x3/100x1", at(6000, 5) + at(8000, 3) + at(10000, 1)),
+        ("60x5 + 2x3 80+100x1", at(6000, 5) + at(8000, 3, 3) + at(10000, 1)),
+        ("60x5 | 80x3\n100x1", at(6000, 5) + at(8000, 3) + at(10000, 1)),
+        ("100 x 5 / 5 / 4 / 110x3", at(10000, 5, 5, 4) + at(11000, 3)),
     ],
 )
 def test_every_form_the_trade_writes_is_read(text: str, means: list[tuple[int | None, str, bool, int]]) -> None:
@@ -51,7 +55,8 @@ def test_every_form_the_trade_writes_is_read(text: str, means: list[tuple[int | 
 def test_the_empty_bar_is_a_load_without_a_number() -> None:
     assert sets("bar x5") == sets("barx5") == sets("empty bar x 5") == [(0, "", True, 5)]
     assert sets("3x5 bar") == [(0, "", True, 5)] * 3
-    assert sets("bar x5, 40x5") == [(0, "", True, 5), *at(4000, 5)]
+    for text in ("bar x5, 40x5", "bar x5/40x5", "bar x5 / 40x5", "bar x5 + 40x5", "bar x5 40x5"):
+        assert sets(text) == [(0, "", True, 5), *at(4000, 5)], text
 
 
 def test_where_a_column_holds_the_load_the_entry_is_sets_and_reps_alone() -> None:
@@ -75,6 +80,8 @@ def test_where_a_column_holds_the_load_the_entry_is_sets_and_reps_alone() -> Non
         ("20x5 40", "not understood"),
         ("20x5 25", "not understood"),
         ("100", "not understood"),
+        ("bar x5, 40x5x3", "not understood"),
+        ("bar x5 / 5x60", "not understood"),
         ("100x0", "not understood"),
         ("100x", "not understood"),
         ("99999x5", "not understood"),
@@ -108,6 +115,16 @@ def test_what_is_written_reads_back_as_the_same_sets(
 ) -> None:
     work = tuple(Written(r, load, unit, bar) for (load, unit, bar), reps in groups for r in reps)
     assert read_shorthand(write_shorthand(work)) == work
+
+
+@given(st.lists(GROUPS, min_size=2, max_size=4), st.sampled_from((" + ", " / ", "/", "+", " | ", "\n", "; ")))
+@settings(max_examples=300, deadline=None)
+def test_whatever_stands_between_the_groups_they_are_the_same_or_asked_about(
+    groups: list[tuple[tuple[int, str, bool], list[int]]], between: str
+) -> None:
+    each = [tuple(Written(r, load, unit, bar) for r in reps) for (load, unit, bar), reps in groups]
+    found = read_shorthand(between.join(write_shorthand(group) for group in each))
+    assert found == tuple(one for group in each for one in group) or (isinstance(found, str) and "can be read" in found)
 
 
 @given(st.integers(1, SETS_AT_MOST), st.integers(1, REPS_AT_MOST), st.integers(SETS_AT_MOST * 100 + 1, 99_999))

@@ -26,6 +26,7 @@ from floor.core.gym import Grade, Severity
 from floor.core.proposals import RULES_VERSION, TONIGHT, suggest_grade
 from floor.core.state import DROPPED, TheSet
 from tests.core.scenes import PLATFORM, RACK, Scene, a_set, came, evening, gym, kg, ready
+from tests.core.test_a_tenth_tonight import coarse
 
 # The squat's letters: d not deep enough (fix), c chest dropping (fix), k knees caving in (lighten),
 # l looking around (note), f folding under the bar (end).
@@ -248,6 +249,7 @@ def test_every_rule_of_tonight_has_spoken_in_these_tests() -> None:
         proposed(grown.given(a_set()), *missed)[1],
         proposed(drilled, *a_set(made=3))[1],
         proposed(capped(), *a_set(made=3))[1],
+        proposed(coarse(), *a_set(made=3))[1],
         proposed(pull.given(a_set(made=3), a_set(made=3)), *a_set(made=3))[1],
         proposed(staged(11), *a_set(made=3))[1],
         proposed(cleared, *a_set(made=3))[1],

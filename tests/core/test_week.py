@@ -144,6 +144,17 @@ def test_a_lift_that_rises_is_no_stall_and_a_few_days_are_too_early() -> None:
     assert squat.progress.verdict is Verdict.EARLY
 
 
+def test_before_the_twelve_weeks_are_read_nothing_is_said_of_progress_and_the_rest_stands() -> None:
+    flat = tuple(Best(LAST - timedelta(days=7 * n), 1, "squat", 5, 6000) for n in range(10))
+    state = three_lifters().state
+    early = the_week(past(lifted(0, 6000)), state, NAMES, TODAY, trends=False)
+    whole = the_week(past(lifted(0, 6000), bests=flat), state, NAMES, TODAY)
+    assert early is not None and whole is not None and whole.stalls and not early.stalls
+    (before,), (after,) = early.lifters[0].lifts, whole.lifters[0].lifts
+    assert before.progress is None and after.progress is not None
+    assert replace(before, progress=after.progress) == after
+
+
 def test_the_plan_is_the_recorded_one() -> None:
     (squat,) = week(past(lifted(0, 6000))).lifters[0].lifts
     assert squat.plan is not None and squat.plan.load == 6250

@@ -150,9 +150,28 @@ def test_while_a_question_reads_the_kept_copy_it_is_left_as_it_is(
     sql = "SELECT count(*) FROM range(10000000000) a, range(10000000) b WHERE a.range * b.range % 7 = 3"
     endless = Question.start(copy, f"{sql} AND (SELECT count(*) FROM sets) > 0", seconds=60)
     assert endless.wait(2) is None
-    gym.append([ev("set_put_right", 8e6 + 200, session=3, lifter=1, set_no=4, reps=1, missed=2)])
+    cursor = gym.cursor()
+    there = "SELECT id, board FROM person JOIN sets ON board = lifter WHERE session = 3 AND set_no = 4 ORDER BY id"
+    lifter, name = cursor.execute(there).fetchall()[0]
+    cursor.close()
+    gym.append([ev("set_put_right", 8e6 + 200, session=3, lifter=lifter, set_no=4, reps=1, missed=2)])
     newer = halves(gym, tmp_path, monkeypatch, fold=True)
-    one = "SELECT missed FROM sets WHERE session = 3 AND set_no = 4 AND lifter = 'Amina'"
+    one = f"SELECT missed FROM sets WHERE session = 3 AND set_no = 4 AND lifter = '{name}'"
     answer = Question.start(newer, one).wait(60)
     endless.stop()
     assert isinstance(answer, Table) and answer.rows == ((2,),)
+
+
+def test_only_the_first_copy_of_a_very_large_gym_is_announced(
+    gym: Journal, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[str] = []
+    monkeypatch.setattr(keeping, "LARGE", 1)
+    snapshot(gym, tmp_path / "small", tell=told.append)
+    assert told == [], "soon done: nothing to say"
+    keeping.remove(gym.path)
+    monkeypatch.setattr(keeping, "SLOW", 1)
+    snapshot(gym, tmp_path / "first", tell=told.append)
+    snapshot(gym, tmp_path / "second", tell=told.append)
+    assert told == ["First question on this gym: putting the record in order, some seconds; keys go on."]
+    assert "a minute or two" in keeping.first_words(keeping.VERY_SLOW)

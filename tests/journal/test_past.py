@@ -20,8 +20,9 @@ from floor.core.past import NO_PAST, LifterPast, WeekPast
 from floor.demo import make_demo
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
-from floor.journal.past import read_lifter, read_week
+from floor.journal.past import read_lifter
 from floor.journal.rows import COLUMNS, row_from
+from floor.journal.twoweeks import read_week
 from floor.session import Session
 from tests.ready_world import World
 from tests.tui.house import check_in, done, empty_session, new_clock, open_session

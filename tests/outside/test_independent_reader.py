@@ -8,16 +8,19 @@ asked of the gym. Computed on both sides, nothing published.
 from __future__ import annotations
 
 import json
+import re
+import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 import polars as pl
 import pytest
 
+from floor.asking import Asker
+from floor.background import Question, Table
 from floor.journal.leaving import write_export
 from floor.templates import ready_questions
 from tests.scenario import demo_session
@@ -25,6 +28,7 @@ from tests.scenario import demo_session
 READY = {q.name: q.sql for q in ready_questions()}
 SET = ["session", "lifter", "set_no"]
 Rows = list[tuple[Any, ...]]
+NUMBER = re.compile(r"-?\d+(\.\d+)?(e-?\d+)?")
 
 
 @dataclass
@@ -36,6 +40,14 @@ class Reader:
     zone: str
     asked: dict[str, Rows]
     """What the gym itself answers."""
+    documents: dict[str, str]
+    """The latest text of each document, by its id."""
+
+    @property
+    def faults(self) -> dict[str, str]:
+        """The fault's name by its id, as the lifts document that came along has it."""
+        lifts = tomllib.loads(self.documents["lifts"])["lift"]
+        return {fault["id"]: fault["name"] for lift in lifts for fault in lift["faults"]}
 
     @property
     def standing(self) -> pl.DataFrame:
@@ -102,7 +114,8 @@ class Reader:
 
 
 def _plain(row: tuple[Any, ...]) -> tuple[str, ...]:
-    return tuple(f"{float(x):.3f}" if isinstance(x, (int, float, Decimal)) else str(x) for x in row)
+    """Cells as words: numbers alike however they are kept, exact ones having come as text."""
+    return tuple(f"{float(x):.3f}" if NUMBER.fullmatch(str(x)) else str(x) for x in row)
 
 
 def kg(column: str) -> pl.Expr:
@@ -114,11 +127,21 @@ def reader(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Reader]:
     folder = tmp_path_factory.mktemp("reader")
     session, _ = demo_session(folder)
     write_export(session.journal, folder / "out", names=True)
-    cursor = session.journal.cursor()
-    asked = {name: cursor.execute(sql).fetchall() for name, sql in READY.items()}
-    cursor.close()
+    asker = Asker(session)
+    asked = {name: answer(asker, sql) for name, sql in READY.items()}
+    asker.close()
     session.journal.close()
     yield read(folder / "out", asked)
+
+
+def answer(asker: Asker, sql: str) -> Rows:
+    """What the gym says to a coach who asks it."""
+    question = asker.ask(sql)
+    assert isinstance(question, Question)
+    found = question.wait(60)
+    question.stop()
+    assert isinstance(found, Table) and not found.more, found
+    return list(found.rows)
 
 
 def read(folder: Path, asked: dict[str, Rows]) -> Reader:
@@ -128,7 +151,9 @@ def read(folder: Path, asked: dict[str, Rows]) -> Reader:
     people = pl.read_parquet(folder / "person/**/*.parquet", hive_partitioning=True)
     assert events.height == about["rows"]["event"] and set(events["gym"]) == {about["gym"]}
     assert events["month"].n_unique() >= 3
-    return Reader(events, dict(people.select("id", "board").iter_rows()), about["zone"], asked)
+    definitions = pl.read_parquet(folder / "definition/**/*.parquet", hive_partitioning=True).sort("version")
+    documents = dict(definitions.select("id", "text").iter_rows())
+    return Reader(events, dict(people.select("id", "board").iter_rows()), about["zone"], asked, documents)
 
 
 def test_every_column_has_the_type_the_schema_names(reader: Reader) -> None:
@@ -179,6 +204,7 @@ def test_the_same_faults_were_seen_in_each_stage(reader: Reader) -> None:
     marks = reader.standing.filter(pl.col("kind").is_in(("fault_seen", "fault_withdrawn")))
     change = pl.when(pl.col("kind") == "fault_seen").then(1).otherwise(-1).sum().alias("stands")
     seen = marks.group_by(*SET, "rep", "fault").agg(change).filter(pl.col("stands") > 0)
+    seen = seen.with_columns(pl.col("fault").replace_strict(reader.faults))
     rows = seen.join(reader.sets, SET).group_by("lift", "stage", "fault").agg(
         pl.len(), pl.col("lifter").n_unique().alias("lifters")
     )

@@ -172,6 +172,17 @@ def test_the_station_in_hand_is_told_by_border_sign_and_word():
     assert held[5].startswith("┃") and other[5].startswith("│")
 
 
+@pytest.mark.parametrize(
+    ("width", "in_hand", "words"),
+    [(26, False, "Platform 1 · own ─"), (26, True, "▶ Platform 1 · own "), (46, True, "▶ Platform 1 · own order ")],
+)
+def test_the_coachs_own_order_is_told_by_the_title_at_any_width(width: int, in_hand: bool, words: str) -> None:
+    own = replace(REST, title="Platform 1", stands="own order", stands_short="own", in_hand=in_hand)
+    top = text(own, width, 18)[0]
+    assert words in top
+    assert ("in hand" in top) is (in_hand and width > 40)
+
+
 @pytest.mark.parametrize(("width", "height"), [(26, 14), (26, 18), (26, 24), (46, 34)])
 def test_a_missing_full_size_plate_is_said_at_every_size(width, height):
     view = replace(REST, floor_words="No full-size plate on: blocks or hang")

@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 from floor.core.outlook import ComingSet
 from floor.tui.draw.strip import LABEL, in_words, strip
+from tests.core.scenes import gym
 
 NOW = datetime(2025, 3, 3, 18, 0, tzinfo=UTC)
 NAMES = {1: "Mara", 2: "Jon", 3: "Wilhelmina"}
@@ -45,13 +46,14 @@ def test_a_set_to_watch_is_told_by_its_line_not_by_colour() -> None:
 
 def test_a_set_before_its_rest_is_over_is_marked() -> None:
     assert "├!Mara─────┤" in drawn(at(1, 30, 90, rested=45))[1]
-    assert "0:30 Mara 62.5 kg (rest not over)" in in_words([at(1, 30, 90, rested=45)], STATIONS, NAMES, NOW, "kg")[0]
+    told = in_words([at(1, 30, 90, rested=45)], STATIONS, NAMES, NOW, gym())
+    assert "0:30 Mara squat 62.5 kg (rest not over)" in told[0]
 
 
 def test_each_station_has_its_line_and_an_empty_one_too() -> None:
     lines = drawn(at(1, 0, 60), at(2, 0, 60, station=2))
     assert len(lines) == 5 and lines[1].startswith("Platform 1") and lines[3].startswith("Rack")
-    assert in_words([at(1, 0, 60)], STATIONS, NAMES, NOW, "kg")[1] == "Rack: nobody"
+    assert in_words([at(1, 0, 60)], STATIONS, NAMES, NOW, gym())[1] == "Rack: nobody"
 
 
 def test_what_is_over_or_later_than_ten_minutes_is_left_out_and_nothing_is_wider_than_the_screen() -> None:
@@ -65,5 +67,5 @@ def test_a_long_name_is_cut_to_its_set() -> None:
 
 
 def test_in_words_it_says_when_who_what_and_whom_to_watch() -> None:
-    lines = in_words([at(1, -5, 40), at(2, 80, 140, eyes=1, load=6000)], STATIONS, NAMES, NOW, "kg")
-    assert lines[0] == "Platform 1: now Mara 62.5 kg, 1:20 Jon 60 kg (watch)"
+    lines = in_words([at(1, -5, 40), at(2, 80, 140, eyes=1, load=6000)], STATIONS, NAMES, NOW, gym())
+    assert lines[0] == "Platform 1: now Mara squat 62.5 kg, 1:20 Jon squat 60 kg (watch)"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import sys
+import threading
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import replace
@@ -16,15 +17,17 @@ from textual.pilot import Pilot
 from floor.clock import SetClock
 from floor.core import commands as c
 from floor.core.outlook import NO_OUTLOOK, Offer, Outlook, Trim, Watch
+from floor.core.pace import Pace
 from floor.core.queue import promised_line
 from floor.core.state import DROPPED, PLANNED
 from floor.planning import Planner
-from floor.planning_wire import NoPlan
+from floor.planning_wire import NoPlan, Request
 from floor.session import Session
 from floor.tui.app import FloorApp
 from floor.tui.dialogs.pick import Pick
 from floor.tui.planner import Planned
 from floor.tui.screens.floor import Floor
+from floor.tui.widgets.card import StationCard
 from tests.tui.house import check_in, done, new_clock, open_session, read
 
 NARROW, WIDE = (80, 24), (140, 45)
@@ -89,6 +92,11 @@ async def evening(
         assert isinstance(app.screen, Floor)
         yield Evening(app, pilot, clock)
     session.journal.close()
+
+
+def title(floor: Evening) -> str:
+    """The upper edge of the first station's card."""
+    return floor.app.screen.query_one("#station-1", StationCard).render_line(0).text
 
 
 async def test_the_hour_stands_in_the_header_with_what_a_strict_rotation_gives(tmp_path: Path) -> None:
@@ -225,6 +233,35 @@ async def test_another_one_told_next_is_said_on_the_message_line(tmp_path: Path)
         floor.app.act(c.Leave(told))
         await floor.pilot.pause()
         assert f"next instead of {name}: {name} left" in floor.words("#message")
+
+
+async def test_an_own_order_stands_on_the_card_on_a_small_screen_too(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        assert "own" not in title(floor)
+        await floor.press("0")
+        assert "· own" in title(floor)
+        await floor.press("0")
+        assert "own" not in title(floor)
+
+
+async def test_the_pace_is_read_in_a_thread_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    threads: list[int] = []
+
+    def read(cursor: object) -> Pace:
+        threads.append(threading.get_ident())
+        return Pace(walk=20)
+
+    monkeypatch.setattr("floor.session.read_pace", read)
+    sent: asyncio.Queue[Request] = asyncio.Queue()
+    planner = Planner((sys.executable, "-P", "-m", "tests.stand_in_planner"))
+    monkeypatch.setattr(planner, "send", sent.put_nowait)
+    async with evening(tmp_path, planner=planner) as floor:
+        first = await asyncio.wait_for(sent.get(), 60)
+        await floor.press("enter")
+        second = await asyncio.wait_for(sent.get(), 60)
+    assert (first.pace.walk, second.pace.walk) == (20, 20)
+    assert len(threads) == 1 and threads[0] != threading.get_ident()
+    planner.close()
 
 
 async def test_no_planner_is_said_on_the_line_and_keys_go_on(tmp_path: Path) -> None:

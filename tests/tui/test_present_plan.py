@@ -10,7 +10,10 @@ from textual.content import Content
 from floor.core.commands import HoldOrder, Leave
 from floor.core.gym import Gym
 from floor.core.outlook import NO_OUTLOOK, Offer, Outlook, Trim, Watch
+from floor.core.rests import rest_left
+from floor.tui.present import card
 from floor.tui.present_plan import EACH, hour, offer, own, plan_line, stand, trim_words, trims_title
+from floor.tui.widgets.cardview import Status
 from tests.core.scenes import RACK, SIX, Scene, a_set, came, evening, ready
 
 NAMES = {1: "Ada", 2: "Bo", 3: "Cleo"}
@@ -43,7 +46,9 @@ def test_the_hour_says_late_and_by_how_much_and_what_a_strict_rotation_gives() -
 
 def test_the_hour_takes_no_more_room_than_there_is_and_never_loses_the_minutes_over() -> None:
     assert plain(hour(ends(64), ZONE, 40)) == "done 19:04, 4 min over · 8 trims it"
-    assert plain(hour(ends(64), ZONE, 25)) == "done 19:04, 4 min over"
+    assert plain(hour(ends(64), ZONE, 24)) == "done +4 min · 8 trims it"
+    assert plain(hour(ends(64), ZONE, 23)) == "done 19:04, 4 min over"
+    assert plain(hour(ends(64, trims=False), ZONE, 25)) == "done 19:04, 4 min over"
     assert hour(ends(64), ZONE, 20) is None
     assert hour(NO_OUTLOOK, ZONE, 99) is None
 
@@ -87,6 +92,16 @@ def test_a_set_that_is_done_or_whose_lifter_left_is_not_to_be_stood_at() -> None
     assert stand(done.given(Leave(2)).state, outlook, NAMES, scene.now) is None
 
 
+def test_whoever_is_up_before_the_rest_is_over_stands_on_the_card_with_the_rest_not_as_up() -> None:
+    scene = evening(ready(1, squat=60)).later(seconds=240).given(a_set(RACK))
+    shown = card(scene.state, RACK, NAMES, scene.now, False)
+    assert (shown.name, shown.status) == ("Ada", Status.RESTING)
+    least = rest_left(scene.state.gym, scene.state.evening.here[1], scene.now)
+    assert least > 60 and shown.rest_text == f"{least // 60}:{least % 60:02d}"
+    later = scene.later(seconds=least)
+    assert card(later.state, RACK, NAMES, later.now, False).status is Status.UP
+
+
 def test_an_offer_is_in_words_only_while_it_can_be_taken() -> None:
     scene = three()
     outlook = Outlook(1, scene.now, True, offers=(Offer(RACK, (3, 1, 2), 3, 180, 4, "{lifter} sooner: 4 plates less"),))
@@ -111,7 +126,11 @@ def test_what_fits_stands_together_and_what_does_not_takes_turns_in_order() -> N
 
 
 def test_trims_are_offered_with_their_minutes_under_where_the_finish_stands() -> None:
-    assert trim_words(Trim("set", "one work set less", 290)) == ("one work set less", "5 min earlier")
+    state, less = three().state, "one work set less"
+    assert trim_words(state, Trim("set", less, 290, ((1, 4),)), NAMES) == (f"{less}: Ada", "5 min earlier")
+    assert trim_words(state, Trim("set", less, 290, ((1, 4), (2, 4), (3, 4))), NAMES)[0] == less
+    moved = trim_words(state, Trim("move", "2 lifters to another station", 60, moves=((1, 2), (3, 2))), NAMES)[0]
+    assert moved == "Ada to Platform, Cleo to Platform"
     assert trims_title(ends(64), ZONE) == "Done 19:04, 4 min over: leave something out?"
     assert trims_title(ends(50), ZONE) == "Done 18:50, in time: leave something out?"
     assert trims_title(NO_OUTLOOK, ZONE) == "Leave something out?"

@@ -7,6 +7,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
 
+import pytest
 from textual.pilot import Pilot
 from textual.widgets import DataTable, Static, TextArea
 
@@ -37,6 +38,8 @@ async def asking(
         assert isinstance(screen, Questions)
         if sql:
             screen.query_one("#sql", TextArea).text = sql
+            screen.editor.focus()
+            await pilot.pause()
         yield pilot, screen, session, clock
     session.journal.close()
 
@@ -70,7 +73,7 @@ async def test_the_question_already_typed_tells_the_faults_of_this_session_by_li
     async with asking(tmp_path) as (pilot, screen, _, _):
         await run(pilot, screen)
         assert headings(screen) == ["lift", "fault", "seen"]
-        assert cells(screen) == [["clean", "arms-bent-early", "1"]]
+        assert cells(screen) == [["clean", "arms bent early", "1"]]
         assert read(screen, "#said").strip() == "1 row"
 
 
@@ -178,7 +181,7 @@ async def test_backspace_in_the_answer_undoes_nothing_of_the_evening(tmp_path: P
     async with asking(tmp_path) as (pilot, screen, session, _):
         await run(pilot, screen)
         before = session.state
-        await pilot.press("tab")
+        await pilot.press("tab", "tab")
         assert screen.focused is screen.query_one("#answer")
         await pilot.press("backspace")
         assert session.state is before
@@ -200,7 +203,7 @@ async def test_the_tables_stand_beside_the_question_where_there_is_room_and_by_f
         await pilot.press("f3")
         await pilot.pause()
         words = screen.query_one("#tables-words", Static).content
-        assert tables.display and " load       kg       what was on the bar" in getattr(words, "plain", "")
+        assert tables.display and " load        kg       what was on the bar" in getattr(words, "plain", "")
         assert screen.focused is tables, "the arrows move it"
         await pilot.press("f3")
         assert not tables.display
@@ -213,3 +216,49 @@ async def test_markup_in_an_answer_is_only_text(tmp_path: Path) -> None:
     async with asking(tmp_path, sql="SELECT '[bold]x[/]' AS \"[red]a\"") as (pilot, screen, _, _):
         await run(pilot, screen)
         assert headings(screen) == ["[red]a"] and cells(screen) == [["[bold]x[/]"]]
+
+
+async def test_the_questions_lead_in_plain_words_and_enter_asks_the_one_in_hand(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, _, _):
+        assert screen.focused is screen.choices
+        listed = read(screen, "#choices").splitlines()
+        assert listed[0].startswith("▶ faults seen tonight") and "Sets with a missed rep" in listed[1]
+        await pilot.press("down", "down")
+        assert "What was seen, by lift and stage" in screen.editor.text, "its SQL stands beneath"
+        await pilot.press("enter")
+        await pilot.app.workers.wait_for_complete()
+        assert screen.question is not None
+        await asyncio.to_thread(screen.question.wait, 30)
+        screen.look()
+        await pilot.pause()
+        assert [row[0] for row in cells(screen)] == ["clean"]
+        marked = next(line for line in read(screen, "#choices").splitlines() if line.startswith("▶"))
+        assert "= 1 row: clean" in marked and "arms bent" in marked
+
+
+async def test_tab_goes_into_the_sql_and_what_was_typed_there_is_an_arrow_up_from_the_next(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, session, _):
+        before = session.state
+        await pilot.press("tab")
+        assert screen.focused is screen.editor
+        screen.editor.put("SELECT 7 AS mine")
+        screen.choices.focus()
+        await pilot.press("down", "backspace")
+        assert session.state is before and screen.focused is screen.editor
+        assert "Sets with a missed rep" in screen.editor.text
+        await pilot.press("up")
+        await pilot.pause()
+        assert screen.editor.text == "SELECT 7 AS mine"
+
+
+@pytest.mark.parametrize("size", [(80, 24), (140, 45)])
+async def test_list_sql_and_answer_stand_together_on_the_screen(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with asking(tmp_path, *size) as (pilot, screen, _, _):
+        await pilot.press("f5")
+        await pilot.app.workers.wait_for_complete()
+        assert screen.question is not None
+        await asyncio.to_thread(screen.question.wait, 30)
+        screen.look()
+        await pilot.pause()
+        rows = [screen.query_one(f"#{name}").size.height for name in ("choices", "sql", "said", "answer", "keys")]
+        assert min(rows) >= 1 and rows[0] >= 4 and rows[1] >= 4 and rows[3] >= 10

@@ -102,6 +102,7 @@ async def test_a_miss_after_a_short_rest_is_told_as_more_rest(tmp_path: Path) ->
         assert "MORE REST 3:00, then 42.5 kg" in words
         assert "missed after a short rest" in words
         assert "rest 2:55" in words
+        assert "rested 0:10 of 2:00" in evening.words("#plan")
 
 
 async def test_a_load_far_over_the_last_set_is_asked_about_and_escape_leaves_it(tmp_path: Path) -> None:
@@ -150,7 +151,7 @@ def test_the_week_asks_about_a_rule_that_is_mostly_overruled(tmp_path: Path) -> 
     day = session.clock.now().date()
     asked = review([RuleCount("rough-keeps", "add", 9), RuleCount("rough-keeps", None, 2)])
     week = Week(day, day, 1, 0, 1, 0, (), (), (), rules=asked)
-    lines = [line.plain for block in blocks(week, session.state, session.names, 80, 0) for line in block.lines]
+    lines = [line.plain for block in blocks(week, session.state, session.names, 80) for line in block.lines]
     assert [line.strip() for line in lines] == [
         "? You overruled rough-keeps 9 times in 11 (to add 9): change the rule?"
     ]

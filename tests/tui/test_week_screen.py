@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -59,7 +60,7 @@ async def test_who_came_what_moved_and_what_is_next(tmp_path: Path, size: tuple[
         assert "1 evening, 2 came (week before: 0, 0 came)" in header
         assert "Ada  came 1 time, 0 the week before" in words
         squat = next(line for line in words.splitlines() if line.strip().startswith("squat"))
-        assert "62.5 × 5" in squat and "73 (70-76)" in squat and "0/15  0 (0-20)" in squat and "65 ↑" in squat
+        assert "62.5 × 5" in squat and "73 (70-76)" in squat and "0/15  0 (0-20)" in squat and "52 ↑ 80%" in squat
         clean = next(line for line in words.splitlines() if line.strip().startswith("power clean"))
         assert "1/3  33 (6-79)" in clean
         assert "not here: Cleo, Dov" in words
@@ -142,3 +143,18 @@ async def test_v_at_check_in_and_slash_w_on_the_floor_open_it(tmp_path: Path) ->
         await settled(app, pilot)
         assert isinstance(app.screen, Week)
     session.journal.close()
+
+
+async def test_what_is_known_first_is_shown_first_and_never_in_place_of_all_of_it(tmp_path: Path) -> None:
+    async with the_week(an_evening(tmp_path)) as (app, pilot):
+        screen = app.screen
+        assert isinstance(screen, Week) and screen.week is not None
+        whole, early = screen.week, replace(screen.week, trends=False)
+        assert whole.trends
+        screen.show_early(early)
+        assert screen.week is whole
+        screen.found = None
+        screen.show_early(early)
+        await pilot.pause()
+        assert screen.week is early and "reading twelve weeks" in read(screen, "#limits")
+        assert "Ada" in read(screen, "#list")

@@ -10,7 +10,7 @@ from floor.core.commands import CloseSession, Refusal
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import builder
-from floor.core.nexttime import NextTime, look, next_time
+from floor.core.nexttime import LEARNING, NextTime, look, next_time
 from floor.core.programme import percent_today, todays_entries, whole_load
 from floor.core.pulls import LIGHT, RULE, SLOW, pull_proposal
 from floor.core.queue import lifting
@@ -74,15 +74,16 @@ def after_evening(state: State, present: Present, now: datetime) -> list[Event]:
             continue
         plan = lifter.plans.get(lift)
         entry = entries.get(lift)
-        events.append(
-            Event(
-                kind="next_planned", happened=now, session=session, lifter=present.lifter, lift=lift,
-                sets=plan.sets if plan else (entry.sets if entry else 1),
-                reps=(plan.reps - plan.extra if plan else entry.reps if entry else 1) + coming.extra,
-                load=coming.load, was=coming.was, rule=coming.rule, count=coming.repeats,
-                rep=coming.extra or None, action=OVER if coming.over else None,
+        if coming.rule != LEARNING:
+            events.append(
+                Event(
+                    kind="next_planned", happened=now, session=session, lifter=present.lifter, lift=lift,
+                    sets=plan.sets if plan else (entry.sets if entry else 1),
+                    reps=(plan.reps - plan.extra if plan else entry.reps if entry else 1) + coming.extra,
+                    load=coming.load, was=coming.was, rule=coming.rule, count=coming.repeats,
+                    rep=coming.extra or None, action=OVER if coming.over else None,
+                )
             )
-        )
         events += _slowed(state, present.lifter, lift, coming, now)
         signed = state.evening.signed.get((present.lifter, lift))
         since = [s for s in present.of_lift(lift) if s.status == DONE and (not signed or not s.down or s.down > signed)]

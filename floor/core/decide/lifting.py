@@ -58,6 +58,9 @@ def count_rep(state: State, command: CountRep, now: datetime) -> Events | Refusa
     if isinstance(on, Refusal):
         return on
     lifter, running = on
+    if running.full and not command.made:
+        reps = f"All {running.reps} reps are" if running.reps > 1 else "The one rep is"
+        return Refusal(f"{reps} counted; once it is graded, F3 puts it right.")
     return (
         Event(
             kind="rep_made" if command.made else "rep_missed", happened=now, session=state.evening.session,

@@ -13,6 +13,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from statistics import NormalDist, median
 
 from floor.core.evidence.maximum import Point
@@ -116,7 +117,15 @@ def _exact(s: int, values: Sequence[float]) -> float:
     Falls over all orders of tied values are counted by the q-multinomial
     coefficient, here a power series cut at the most falls there can be.
     """
-    n, groups = len(values), Counter(values).values()
+    counts = _falls(tuple(sorted(Counter(values).values())))
+    most = len(counts) - 1
+    return sum(c for falls, c in enumerate(counts) if abs(most - 2 * falls) >= abs(s)) / sum(counts)
+
+
+@lru_cache(maxsize=256)
+def _falls(groups: tuple[int, ...]) -> tuple[int, ...]:
+    """How many orders have 0, 1, 2 ... falls, of values that are tied in groups of these sizes."""
+    n = sum(groups)
     most = (n * (n - 1) - sum(t * (t - 1) for t in groups)) // 2
     counts = [1] + [0] * most
     for k in range(1, n + 1):
@@ -125,7 +134,7 @@ def _exact(s: int, values: Sequence[float]) -> float:
     for k in (k for t in groups for k in range(1, t + 1)):
         for i in range(k, most + 1):
             counts[i] += counts[i - k]
-    return sum(c for falls, c in enumerate(counts) if abs(most - 2 * falls) >= abs(s)) / sum(counts)
+    return tuple(counts)
 
 
 def mann_kendall(values: Sequence[float]) -> MannKendall:

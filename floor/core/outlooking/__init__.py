@@ -53,7 +53,7 @@ def outlook(state: State, cmd: int, now: datetime, pace: Pace = NO_PACE, refined
     best = plan(evening, REFINED if refined else first)
     rotated = by_rotation(evening)
     kept = Plan(evening, played.turns, best.least, played.finish <= best.least)
-    if _score(kept) <= _score(best):
+    if kept.costs <= best.costs:
         best = kept
     watching = Watching(tonight, evening, played.turns)
     turns = _coming(tonight, played)
@@ -67,7 +67,7 @@ def outlook(state: State, cmd: int, now: datetime, pace: Pace = NO_PACE, refined
         refined,
         turns=turns,
         finish=tonight.at(played.finish),
-        planned=tonight.at(best.finish),
+        planned=tonight.at(min(best.finish, played.finish)),
         rotation=tonight.at(rotated.finish),
         closing=tonight.at(tonight.closing),
         offers=offers(tonight, played, best, refined, may),
@@ -78,11 +78,6 @@ def outlook(state: State, cmd: int, now: datetime, pace: Pace = NO_PACE, refined
     )
 
 
-def _score(made: Plan) -> tuple[int, ...]:
-    """What a plan costs by the planner's own goals, in their order."""
-    return made.late, made.overdue, made.waited, made.at_once, made.finish, made.moved
-
-
 def _coming(tonight: Tonight, played: Played) -> tuple[ComingSet, ...]:
     """The sets on the bars, then the floor's order by the clock."""
     rested = [one.rested for one in tonight.lifters]
@@ -91,8 +86,10 @@ def _coming(tonight: Tonight, played: Played) -> tuple[ComingSet, ...]:
         seen = tonight.eyes.get((ran.lifter, ran.set.no))
         rank = seen.rank if seen else 0
         found.append(
-            ComingSet(ran.station, ran.lifter, ran.set.no, ran.set.lift, ran.set.load, ran.start, ran.end, None, rank)
-        )
+            ComingSet(
+                ran.station, ran.lifter, ran.set.no, ran.set.lift, ran.set.load, ran.start, ran.end, ran.rested, rank
+            )
+        )  # fmt: skip
     for turn in played.turns:
         one = tonight.lifters[turn.lifter]
         coming = one.sets[turn.no]

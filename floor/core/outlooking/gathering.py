@@ -16,10 +16,9 @@ from floor.core.gym import Lift, Station
 from floor.core.outlooking.tonight import Coming, Running, Spot, Standing, Tonight
 from floor.core.pace import NO_PACE, Pace
 from floor.core.planner.problem import Table
-from floor.core.planner.rigs import Pace as Handling
-from floor.core.planner.rigs import Rig, tables
+from floor.core.planner.rigs import Handling, Rig, tables
 from floor.core.queue import can_lift, can_stand, lifting
-from floor.core.rests import last_lifted, longest_rest, ready_at, rest_after
+from floor.core.rests import last_lifted, longest_rest, ready_at, rest_after, rested_before
 from floor.core.state import DONE, PLANNED, Heights, Lifter, Present, State, TheSet
 
 EXPECTED_IN = 900
@@ -89,7 +88,8 @@ class _Gathering:
                 end = running.down
             else:
                 end = max(end, self.now + timedelta(seconds=PUT_DOWN))
-            found[on.lifter] = Running(on.lifter, running, station.id, running.started, end)
+            rested = rested_before(self.state.gym, on, running)
+            found[on.lifter] = Running(on.lifter, running, station.id, running.started, end, rested)
         return found
 
     def _here(self, present: Present) -> Standing | None:

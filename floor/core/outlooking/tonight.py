@@ -86,13 +86,14 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Running:
-    """A set on a bar now: from when, until when it is expected to last."""
+    """A set on a bar now: from when, until when it is expected to last, when the rest before it was over."""
 
     lifter: int
     set: TheSet
     station: int
     start: datetime
     end: datetime
+    rested: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

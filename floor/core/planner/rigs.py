@@ -20,7 +20,7 @@ class Rig:
 
 
 @dataclass(frozen=True, slots=True)
-class Pace:
+class Handling:
     """Seconds for a plate on or off (both sides at once), another bar, another height. Guesses, to be measured."""
 
     plate: int = 6
@@ -28,7 +28,7 @@ class Pace:
     height: int = 20
 
 
-def tables(rigs: Sequence[Rig], pace: Pace) -> tuple[Table, Table]:
+def tables(rigs: Sequence[Rig], handling: Handling) -> tuple[Table, Table]:
     """The seconds from each rig to each, and the plates handled (both sides counted)."""
     seconds, plates = [], []
     for a in rigs:
@@ -36,7 +36,9 @@ def tables(rigs: Sequence[Rig], pace: Pace) -> tuple[Table, Table]:
         plates.append(tuple(2 * step.moves for step in steps))
         seconds.append(
             tuple(
-                pace.plate * step.moves + pace.bar * (step.bar is not None) + pace.height * (a.height != b.height)
+                handling.plate * step.moves
+                + handling.bar * (step.bar is not None)
+                + handling.height * (a.height != b.height)
                 for step, b in zip(steps, rigs, strict=True)
             )
         )

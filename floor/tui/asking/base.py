@@ -8,7 +8,7 @@ from floor.core.board import on_the_bar
 from floor.core.commands import Command
 from floor.core.state import Present
 from floor.tui.dialogs.confirm import Confirm
-from floor.tui.dialogs.pick import Option, Pick
+from floor.tui.dialogs.pick import KEYS, Option, Pick
 from floor.tui.screens.base import EveningScreen
 
 
@@ -30,14 +30,17 @@ class FloorBase(EveningScreen):
         return on.present
 
     def here(self) -> list[Present]:
-        """Everyone here tonight, by name: the same order in every list."""
-        there = [p for p in self.state.evening.here.values() if not p.gone]
-        return sorted(there, key=lambda p: self.called(p.lifter).casefold())
+        """Everyone here now, in the order they came: the same in every list."""
+        return [p for p in self.state.evening.here.values() if not p.gone]
+
+    def keys_here(self) -> str:
+        """The key of each of `here`: the same all evening. A lifter who left keeps theirs, unused."""
+        came = zip(KEYS, self.state.evening.here.values(), strict=False)
+        return "".join(key for key, present in came if not present.gone)
 
     def options(self, lifters: Iterable[Present]) -> list[Option]:
         """Lifters to pick from, each with the station they are at."""
         return [Option(p.lifter, self.called(p.lifter), self.state.gym.station(p.station).name) for p in lifters]
-
 
     def if_sure(self, question: str, yes: str, command: Command) -> None:
         """Ask once more, and run the command only on a yes."""
@@ -48,8 +51,14 @@ class FloorBase(EveningScreen):
 
         self.app.push_screen(Confirm(question, yes), answered)
 
-    def ask_whom(self, title: str, options: Sequence[Option], then: Callable[[int], object]) -> None:
-        """Ask for a lifter (or a station, a stage) by number and go on with the answer."""
+    def ask_whom_here(self, title: str, then: Callable[[int], object]) -> None:
+        """Ask for one of those here and go on with the answer."""
+        self.ask_whom(title, self.options(self.here()), then, self.keys_here())
+
+    def ask_whom(
+        self, title: str, options: Sequence[Option], then: Callable[[int], object], letters: str = KEYS
+    ) -> None:
+        """Ask for a lifter (or a station, a stage) by the key before it and go on with the answer."""
         if not options:
             self.house.say("There is nobody to choose.")
             return
@@ -58,4 +67,4 @@ class FloorBase(EveningScreen):
             if isinstance(value, int):
                 then(value)
 
-        self.app.push_screen(Pick(title, options), picked)
+        self.app.push_screen(Pick(title, options, letters=letters), picked)

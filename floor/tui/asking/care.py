@@ -12,7 +12,8 @@ from floor.tui.dialogs.pick import Option
 
 THE_GYM = 0
 """The number an incident is noted under when it concerns nobody in particular."""
-
+NOBODY = "0"
+"""The key of nobody in particular: the others are the lifters' own."""
 
 
 class CareQuestions(FloorBase):
@@ -23,7 +24,7 @@ class CareQuestions(FloorBase):
         there = self.here()
         ways = ["held: record the clearance" if self._held(p) else "hold every lift" for p in there]
         options = [Option(p.lifter, self.called(p.lifter), way) for p, way in zip(there, ways, strict=True)]
-        self.ask_whom("Pain: who?", options, self._pain)
+        self.ask_whom("Pain: who?", options, self._pain, self.keys_here())
 
     def _held(self, present: Present) -> bool:
         return self.state.lifters[present.lifter].held
@@ -50,7 +51,7 @@ class CareQuestions(FloorBase):
     def action_incident(self) -> None:
         """An incident note: about a lifter, or about nobody in particular."""
         options = [Option(THE_GYM, "nobody in particular"), *self.options(self.here())]
-        self.ask_whom("Incident: about whom?", options, self._incident)
+        self.ask_whom("Incident: about whom?", options, self._incident, NOBODY + self.keys_here())
 
     def _incident(self, lifter: int) -> None:
         people = self.house.session.people
@@ -64,7 +65,7 @@ class CareQuestions(FloorBase):
 
     def action_notes(self) -> None:
         """Read the notes about a lifter: for the coach's eyes."""
-        self.ask_whom("Notes about whom?", self.options(self.here()), self._read_notes)
+        self.ask_whom_here("Notes about whom?", self._read_notes)
 
     def _read_notes(self, lifter: int) -> None:
         person = self.house.session.people.get(lifter)

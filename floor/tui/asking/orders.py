@@ -31,7 +31,7 @@ class OrderQuestions(FloorBase):
             return
         stations = [(s.id, s.name) for s in self.state.gym.stations]
         turns = coming(self.state, outlook, now)
-        lines = in_words(turns, stations, self.house.session.names, now, self.state.gym.unit)
+        lines = in_words(turns, stations, self.house.session.names, now, self.state.gym)
         hint = "As planned now, minutes and seconds from here. It is planned anew after every key."
         self.app.push_screen(Reading("The next ten minutes", hint, lines))
 
@@ -41,7 +41,8 @@ class OrderQuestions(FloorBase):
         if not outlook.trims:
             self.house.say("There is nothing to trim now." if outlook.cmd else "There is no plan yet: no trims.")
             return
-        options = [Option(at, *trim_words(trim)) for at, trim in enumerate(outlook.trims)]
+        names = self.house.session.names
+        options = [Option(at, *trim_words(self.state, trim, names)) for at, trim in enumerate(outlook.trims)]
 
         def picked(trim: int | str | None) -> None:
             if isinstance(trim, int):

@@ -67,9 +67,9 @@ class PeopleQuestions(FloorBase):
             taken = frozenset(self.house.session.names.values())
             self.app.push_screen(WalkIn(stations, taken), self._walked_in)
         elif way == "l":
-            self.ask_whom("Who leaves?", self.options(self.here()), lambda lifter: self.act(c.Leave(lifter)))
+            self.ask_whom_here("Who leaves?", lambda lifter: self.act(c.Leave(lifter)))
         elif way == "m":
-            self.ask_whom("Who moves?", self.options(self.here()), self._move)
+            self.ask_whom_here("Who moves?", self._move)
 
     def _arrived(self, lifter: int) -> None:
         now = self.house.session.clock.now()

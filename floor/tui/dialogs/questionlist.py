@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 from floor.core.questions import Kept
 from floor.tui.dialogs.base import Dialog, listed
 from floor.tui.draw.spans import cut
+from floor.tui.widgets.choices import asks
 from floor.tui.widgets.lines import Line
 
 
@@ -50,7 +51,7 @@ class QuestionList(Dialog[Chosen | None]):
         lines = [
             cut(f"{q.name}{' ' * (wide - cell_len(q.name))}  {said}", width - 2)
             for at, q in enumerate(self.questions)
-            for said in (_of_kept(q) if at < self.kept else _asks(q.sql),)
+            for said in (_of_kept(q) if at < self.kept else asks(q.sql),)
         ]
         return listed(lines, self.cursor, rows, width)
 
@@ -88,9 +89,3 @@ class QuestionList(Dialog[Chosen | None]):
 
 def _of_kept(question: Kept) -> str:
     return "kept, on the week screen" if question.week else "kept"
-
-
-def _asks(sql: str) -> str:
-    """The first line of what it says about itself."""
-    first = sql.lstrip().split("\n")[0]
-    return first.removeprefix("--").strip() if first.startswith("--") else ""

@@ -12,8 +12,9 @@ from datetime import datetime, timedelta
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
+from floor.core.gym import Gym
 from floor.core.outlook import ComingSet
-from floor.core.units import show_load
+from floor.core.units import show_load, show_with_unit
 
 SPAN = timedelta(minutes=10)
 """What the picture shows."""
@@ -89,9 +90,9 @@ def _cell(words: str, width: int) -> str:
 
 
 def in_words(
-    turns: Sequence[ComingSet], stations: Sequence[tuple[int, str]], names: Mapping[int, str], now: datetime, unit: str
+    turns: Sequence[ComingSet], stations: Sequence[tuple[int, str]], names: Mapping[int, str], now: datetime, gym: Gym
 ) -> list[str]:
-    """The same ten minutes in words, a line for each station: "Platform 1: now Mara 60 kg, 1:20 Jon 62.5 kg"."""
+    """The same ten minutes in words, a line for each station: "Platform 1: now Mara squat 60 kg, 1:20 Jon ..."."""
     lines = []
     for station, label in stations:
         coming = [t for t in turns if t.station == station and t.end > now and t.start < now + SPAN]
@@ -102,6 +103,7 @@ def in_words(
             early = " (rest not over)" if turn.rested is not None and turn.start < turn.rested else ""
             watch = " (watch)" if turn.eyes else ""
             name = names.get(turn.lifter, f"lifter {turn.lifter}")
-            told.append(f"{when} {name} {show_load(turn.load)} {unit}{early}{watch}")
+            lift = gym.lifts[turn.lift].name
+            told.append(f"{when} {name} {lift} {show_with_unit(turn.load, gym.unit)}{early}{watch}")
         lines.append(f"{label}: {', '.join(told) or 'nobody'}")
     return lines

@@ -18,7 +18,7 @@ from floor.core.state import Lifter, State
 from floor.sheets import Written, write_sheets
 from floor.tui import present_checkin as words
 from floor.tui.asking.checkin import CheckInQuestions
-from floor.tui.keys import bindings, keys_of
+from floor.tui.keys import bindings
 from floor.tui.keysline import keys_lines
 from floor.tui.widgets.lines import Lines
 
@@ -34,7 +34,6 @@ class CheckIn(CheckInQuestions):
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings("checkin"),
         *(Binding(str(n), f"to_station({n})", show=False) for n in range(2, 10)),
-        *(Binding(k.key.upper(), k.action, show=False) for k in keys_of("checkin") if len(k.key) == 1),
     ]
 
     def compose(self) -> ComposeResult:
@@ -152,7 +151,8 @@ class CheckIn(CheckInQuestions):
         else:
             self._arrive(lifter, station.id)
             if coming(self.state, lifter.id) is Coming.HERE and not lifter.held:
-                self.action_cursor(1)
+                self._at = min(self._at + 1, len(self.lifters) - 1)  # not past the last: one Enter more starts nothing
+                self.house.show()
 
     def _arrive(self, lifter: Lifter, station: int) -> None:
         if self._opened() and self.act(c.Arrive(lifter.id, station)) and lifter.held:

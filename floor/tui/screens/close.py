@@ -47,7 +47,7 @@ class Close(EveningScreen):
         if not self.is_mounted or not self.size.width:
             return
         self.query_one("#header", Lines).show([self._header(state)])
-        said = self._said(state)
+        said = self._said(state, now)
         rows = self._rows()
         self._top = max(0, min(self._top, len(said) - rows))
         shown = said[self._top : self._top + rows]
@@ -75,10 +75,10 @@ class Close(EveningScreen):
             (f" Session {evening.session} ", "bold"), f" {day} since {opened:%H:%M} · ", ("Enter closes it", "bold")
         )
 
-    def _said(self, state: State) -> list[Content]:
+    def _said(self, state: State, now: datetime) -> list[Content]:
         session = self.house.session
         width = min(self.size.width - 2, WIDEST)
-        told = lines(summarise(state, session.tonight), state.gym, session.names, width)
+        told = lines(summarise(state, session.tonight, now), state.gym, session.names, width)
         return [Content.styled(line, "bold" if line and line[0] not in " !" else "") for line in told]
 
     def _rows(self) -> int:

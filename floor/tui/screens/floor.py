@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.events import Key as KeyPress
 
 from floor.core import commands as c
+from floor.core.askfirst import no_safeties
 from floor.core.board import drill_stop, last_done, on_the_bar, proposal_after
 from floor.core.decide.afterwards import wanted_load
 from floor.core.gym import Grade
@@ -27,6 +28,7 @@ from floor.tui.asking.more import MoreQuestions
 from floor.tui.asking.orders import OrderQuestions
 from floor.tui.asking.people import PeopleQuestions
 from floor.tui.asking.sets import SetQuestions
+from floor.tui.dialogs.confirm import Confirm
 from floor.tui.draw.strip import strip
 from floor.tui.keys import bindings
 from floor.tui.widgets.card import StationCard
@@ -76,7 +78,8 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         lines = panel.in_hand(state, self.hand, names, width, now)
         rows = below.size.height or len(lines)
         below.show(lines[:rows])
-        plan = self._plan(state, outlook, lines[rows : rows + 1], now)
+        said = bool(self.house.message)
+        plan = self._plan(state, outlook, lines[rows : rows + 1 + said], now)
         self.query_one("#plan", Lines).show(plan)
         spare = lines[rows + 1 : rows + 2]
         self.query_one("#message", Lines).show([self.said()] if self.house.message else spare)
@@ -98,16 +101,16 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         """The line of the plan: its offer here and where to stand; while a set runs in hand, the panel's own line."""
         on = on_the_bar(state, self.hand)
         if on is not None and on.running:
-            return spare
+            return spare[:1]
         names = self.house.session.names
         parts = (
             present_plan.offer(state, outlook, self.hand, names, now) or present_plan.own(state, self.hand),
             present_plan.stand(state, outlook, names, now),
             Content(self.house.no_plan) if self.house.no_plan else None,
-            *(line for line in spare if line.plain.startswith("cue")),
+            *(line for line in spare if line.plain.startswith(("cue", panel.SEEN))),
         )
         line = present_plan.plan_line(parts, self.size.width - 2, now)
-        return spare if line is None else [line]
+        return spare[:1] if line is None else [line]
 
     def show_outlook(self, outlook: Outlook) -> None:
         """A plan has come or is gone."""
@@ -130,13 +133,24 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         """Enter: start; then all remaining reps made; then the suggested grade."""
         on = on_the_bar(self.state, self.hand)
         if on is None or not on.running:
-            early = rest_left(self.state.gym, on.present, self.house.session.clock.now()) if on else 0
-            if self.act(c.StartSet(self.hand)) and early:
-                self.house.say(f"{self.house.message}, {present.minutes(early)} of rest left: Backspace undoes it.")
+            if on is not None and no_safeties(self.state, on.present.lifter, on.set):
+                name, lift = self.called(on.present.lifter), self.state.gym.lifts[on.set.lift].name
+                question = f"{name}, {lift}: no safeties are noted. Do they stand right, or is somebody spotting?"
+                self.app.push_screen(Confirm(question, "start"), lambda sure: self._start() if sure else None)
+            else:
+                self._start()
         elif on.set.full:
             self.act(c.EndSet(self.hand))
         else:
             self.act(c.AllMade(self.hand))
+
+    def _start(self) -> None:
+        """Start the set of whoever is up; rest that is cut short is said."""
+        on = on_the_bar(self.state, self.hand)
+        early = rest_left(self.state.gym, on.present, self.house.session.clock.now()) if on else 0
+        if self.act(c.StartSet(self.hand)) and early:
+            did, dot, follows = self.house.message.partition(" · ")  # the rest before what may be cut off
+            self.house.say(f"{did}, {present.minutes(early)} of rest left: Backspace undoes it.{dot}{follows}")
 
     def action_rep(self, made: bool) -> None:
         """Count a rep."""

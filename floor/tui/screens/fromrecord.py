@@ -70,6 +70,12 @@ class FromRecord(EveningScreen, Generic[Found]):
 
         self.run_worker(work, thread=True, group="record", exit_on_error=True)
 
+    def show_early(self, found: Found) -> None:
+        """Show what is known already, unless all of it is. A reader asks for it by `call_later`, from its thread."""
+        if self.found is None and self.is_mounted:
+            self.found, self.unread = found, ""
+            self.house.show()
+
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """What was read goes on screen; a reading whose screen is gone goes nowhere."""
         worker: Worker[Any] = event.worker

@@ -12,6 +12,7 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 
 from floor.cards import write_card
+from floor.core.comingday import after_tonight
 from floor.core.commands import SetStep
 from floor.core.state import State
 from floor.core.steps import step_of
@@ -96,7 +97,9 @@ class LifterView(FromRecord[words.Course]):
             return
         self._put("#tabs", [words.tabs(course, self.at)] if course.lifts else [" no lifts yet"])
         self._draw(state)
-        told = words.words(self.in_hand, course, lifter, session.people.get(self.lifter), state.gym, width - 2)
+        after = after_tonight(state, self.lifter, now) if lifter is not None else None
+        person = session.people.get(self.lifter)
+        told = words.words(self.in_hand, course, lifter, person, state.gym, width - 2, after, now)
         rows = self._rows()
         self._top = max(0, min(self._top, len(told) - rows))
         shown = told[self._top : self._top + rows]

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.content import Content
 
 from floor.core.equipment_text import equipment_text, head_of
@@ -14,7 +14,7 @@ from floor.core.state import State
 from floor.session import Done, Failed
 from floor.tui.asking.equipment import EquipmentQuestions
 from floor.tui.dialogs.confirm import Confirm
-from floor.tui.keys import bindings, keys_of
+from floor.tui.keys import bindings
 from floor.tui.keysline import keys_lines
 from floor.tui.present_plates import PARTS, gap_lines, lines, rows, window
 from floor.tui.widgets.lines import Lines
@@ -27,10 +27,7 @@ class Plates(EquipmentQuestions):
     """The equipment. View state only: the cursor, and a draft until S adopts it."""
 
     CSS_PATH = "plates.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = [
-        *bindings("plates"),
-        *(Binding(k.key.upper(), k.action, show=False) for k in keys_of("plates") if len(k.key) == 1),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings("plates")
 
     def compose(self) -> ComposeResult:
         """Header, the equipment, what can't be built, the message, the keys."""

@@ -7,7 +7,7 @@ from datetime import datetime
 from textual import work
 from textual.content import Content
 
-from floor.asking import LIMIT, Asker
+from floor.asking import LIMIT, Asker, first_question, in_one_line
 from floor.background import Answer, Question, Refused, Table
 from floor.charting import chart_of
 from floor.completing import Names
@@ -20,6 +20,7 @@ from floor.tui.dialogs.ask import AskText
 from floor.tui.dialogs.questionlist import Chosen, QuestionList
 from floor.tui.screens.base import EveningScreen
 from floor.tui.widgets.answer import AnswerTable
+from floor.tui.widgets.choices import Choices
 from floor.tui.widgets.editor import QuestionEditor
 from floor.tui.widgets.lines import Lines
 
@@ -51,6 +52,56 @@ class QuestionKeys(EveningScreen):
     def editor(self) -> QuestionEditor:
         """The question's text."""
         return self.query_one(QuestionEditor)
+
+    @property
+    def choices(self) -> Choices:
+        """The questions in plain words."""
+        return self.query_one(Choices)
+
+    def tonights(self) -> Kept:
+        """The question that leads the list: what was seen in the latest session."""
+        session = self.state.evening.session if self.state.open else self.state.sessions
+        when = "tonight" if self.state.open else "last time"
+        return Kept(f"faults seen {when}", f"-- What was seen {when}, by lift.\n{first_question(session)}")
+
+    def list_questions(self) -> None:
+        """The list anew: tonight's, those kept, the ready ones. What can't be read is said."""
+        try:
+            kept, ready = self.house.session.kept_questions(), ready_questions()
+        except (ValueError, TemplatesMissing) as error:
+            self.house.say(str(error))
+            kept, ready = (), ()
+        self.choices.fill((self.tonights(), *kept, *ready))
+
+    def on_choices_moved(self) -> None:
+        """The SQL of the question under the cursor; words typed meanwhile are an arrow up from it."""
+        marked = self.choices.marked
+        if marked is None:
+            return
+        typed = self.editor.text
+        if typed.strip() and typed not in {q.sql for q in self.choices.questions}:
+            self.remember(typed)
+        self.kept_as = marked.name
+        self.editor.put(marked.sql)
+        self.editor.move_cursor((0, 0))
+
+    def action_ask_marked(self) -> None:
+        """Ask the question under the cursor, as it stands in the list."""
+        marked = self.choices.marked
+        if marked is not None and self.asked is None:
+            if self.editor.text != marked.sql:
+                self.on_choices_moved()
+            self.run_typed()
+
+    def run_typed(self) -> None:
+        """Run what is typed."""
+        raise TypeError(f"{type(self).__name__} runs nothing")
+
+    def note_answer(self, page: Table) -> None:
+        """The first row of an answer stands in the list beside its question, if that was asked as it is."""
+        asked = next((q for q in self.choices.questions if q.sql == self.sql), None)
+        if asked is not None and not page.first:
+            self.choices.answered(asked.name, in_one_line(page))
 
     @property
     def names(self) -> Names:
@@ -154,6 +205,7 @@ class QuestionKeys(EveningScreen):
 
     def _put(self, question: Kept) -> None:
         self.kept_as = question.name
+        self.choices.take(question.name)
         self.editor.put(question.sql)
         self.drop_chart()
         self.remove_class("-answered")
@@ -176,6 +228,7 @@ class QuestionKeys(EveningScreen):
         words = getattr(outcome, "words", "")
         if isinstance(outcome, Done):
             words = f"The question {words if words.startswith(QUOTES) else 'is ' + words}."
+            self.list_questions()
         self.house.say(words, isinstance(outcome, Failed))
 
     # --- the answer that is held

@@ -15,7 +15,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from floor.asking import Asker, count_words, first_question, place_of, pointed, printable
+from floor.asking import Asker, count_words, place_of, pointed, printable
 from floor.background import Answer, Question, Refused, Stopped, Table
 from floor.completing import misspelt, nearest, with_nearest
 from floor.core.state import State
@@ -25,6 +25,7 @@ from floor.tui.keysline import keys_lines
 from floor.tui.screens.questionkeys import QuestionKeys
 from floor.tui.tableswords import tables_lines
 from floor.tui.widgets.answer import AnswerTable
+from floor.tui.widgets.choices import Choices
 from floor.tui.widgets.editor import QuestionEditor
 from floor.tui.widgets.lines import Lines
 
@@ -40,12 +41,12 @@ class Questions(QuestionKeys):
 
     def compose(self) -> ComposeResult:
         """The question, what it can use, what came of it, the answer, the keys."""
-        session = self.state.evening.session if self.state.open else self.state.sessions
         yield Lines(id="title")
         with Horizontal(id="both"):
             with Vertical(id="left"):
+                yield Choices(id="choices")
                 yield QuestionEditor.code_editor(
-                    first_question(session), language="sql", tab_behavior="focus", show_line_numbers=False,
+                    self.tonights().sql, language="sql", tab_behavior="focus", show_line_numbers=False,
                     soft_wrap=True, id="sql",
                 )  # fmt: skip
                 yield Lines(id="said")
@@ -58,11 +59,12 @@ class Questions(QuestionKeys):
     def on_mount(self) -> None:
         """Ready to type or to run; the snapshot is taken meanwhile."""
         self.query_one("#title", Lines).show(
-            [Content.assemble((" ASK THE GYM ", "bold"), " one SELECT; it reads a copy and changes nothing")]
+            [Content.assemble((" ASK THE GYM ", "bold"), " Enter asks; its SQL stands below, Tab goes in to change it")]
         )
         self.editor.names = self.names
-        self.editor.focus()
-        self.asker = Asker(self.house.session)
+        self.list_questions()
+        self.choices.focus()
+        self.asker = Asker(self.house.session, tell=self._say_later)
         self._prepare(self.asker)
         self.set_interval(LOOK_EVERY, self.look)
 
@@ -77,6 +79,10 @@ class Questions(QuestionKeys):
     def on_unmount(self) -> None:
         """Whatever way the screen goes, the child and the copies go with it."""
         self.forget()
+
+    def _say_later(self, words: str) -> None:
+        """A sentence for the message line, from another thread."""
+        self.call_later(self.house.say, words)
 
     @work(thread=True, exit_on_error=True, group="copy", exclusive=True)
     def _prepare(self, asker: Asker) -> None:
@@ -96,6 +102,10 @@ class Questions(QuestionKeys):
         self.remember(sql)
         self._show_running(self.asked)
         self._start(self.asker, sql, self.asked)
+
+    def run_typed(self) -> None:
+        """Run what is typed."""
+        self.action_run()
 
     @work(thread=True, exit_on_error=True)
     def _start(self, asker: Asker, sql: str, asked: datetime) -> None:
@@ -175,6 +185,7 @@ class Questions(QuestionKeys):
         self.page = answer if isinstance(answer, Table) else None
         if isinstance(answer, Table):
             self.query_one(AnswerTable).fill(answer, self.state.gym.unit, self.sort, column)
+            self.note_answer(answer)
             hint = misspelt(self.sql, self.names) if not answer.rows else ""
             self.tell([Content.styled(" · ".join(filter(None, (count_words(answer), hint))), "bold")])
         elif isinstance(answer, Refused):

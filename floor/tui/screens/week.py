@@ -16,7 +16,7 @@ from floor.core.state import State
 from floor.core.week import Week as TwoWeeks
 from floor.core.week import the_week
 from floor.journal.log import Connection
-from floor.journal.past import read_week
+from floor.journal.twoweeks import read_trends, read_two_weeks
 from floor.session import Failed
 from floor.tui import present_week as words
 from floor.tui.keys import bindings
@@ -40,7 +40,7 @@ class Week(FromRecord[TwoWeeks | str]):
         super().__init__()
         self._at = 0
         self._top = 0
-        self._drawn: tuple[TwoWeeks, int, int] | None = None
+        self._drawn: tuple[TwoWeeks, int] | None = None
         self._blocks: list[words.Block] = []
         self._asked: WeekAsked | None = None
         self._asking = False
@@ -59,9 +59,18 @@ class Week(FromRecord[TwoWeeks | str]):
     # --- what is shown
 
     def reader(self, now: datetime) -> Callable[[Connection], TwoWeeks | str]:
-        """The week is read and worked out beside the keys."""
+        """The week is read and worked out beside the keys; the first time it is shown before its trends are known."""
         state, names, today = self.state, self.house.session.names, self.today(now)
-        return lambda cursor: the_week(read_week(cursor), state, names, today) or ""
+        first = self.week is None
+
+        def read(cursor: Connection) -> TwoWeeks | str:
+            past = read_two_weeks(cursor)
+            early = the_week(past, state, names, today, trends=False, now=now) if first else None
+            if early is not None:
+                self.call_later(self.show_early, early)
+            return the_week(read_trends(cursor, past), state, names, today, now=now) or ""
+
+        return read
 
     @property
     def week(self) -> TwoWeeks | None:
@@ -76,7 +85,8 @@ class Week(FromRecord[TwoWeeks | str]):
         week, width = self.week, self.size.width
         self._put("#header", [words.header(week, self.today(now))])
         self._put("#message", [self.said()])
-        self._put("#limits", [Content.styled(f" {words.LIMITS}", "dim")])
+        waits = week is not None and not week.trends
+        self._put("#limits", [Content.styled(f" {words.TO_COME if waits else words.LIMITS}", "dim")])
         keys = keys_lines("week", width, self._acting(state), rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
         self._put("#keys", keys)
         if week is not None:
@@ -92,7 +102,7 @@ class Week(FromRecord[TwoWeeks | str]):
     def _show_asked(self, unit: str, width: int) -> None:
         """The answers of the questions that stand here, as far as they have come; ask again when more is recorded."""
         if self._asked is None:
-            self._asked = WeekAsked(self.house.session)
+            self._asked = WeekAsked(self.house.session, self._say_later)
         asked = self._asked
         if not self._asking and (kept := asked.due()):
             self._asking = True
@@ -107,6 +117,10 @@ class Week(FromRecord[TwoWeeks | str]):
         """An answer came, in the asking thread."""
         if not self._asked_closed:
             self.app.call_from_thread(self.house.show)
+
+    def _say_later(self, words: str) -> None:
+        """A sentence for the message line, from another thread."""
+        self.call_later(self.house.say, words)
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """What was read or asked goes on screen."""
@@ -123,16 +137,16 @@ class Week(FromRecord[TwoWeeks | str]):
 
     def _listed(self, week: TwoWeeks, state: State, width: int) -> list[Content]:
         at = week.lifters[self._at].lifter if week.lifters else 0
-        drawn = (week, width, at)
-        if self._drawn is None or self._drawn[0] is not week or self._drawn[1:] != drawn[1:]:
-            self._drawn, self._blocks = drawn, words.blocks(week, state, self.house.session.names, width, at)
-        blocks = self._blocks
+        names = self.house.session.names
+        if self._drawn is None or self._drawn[0] is not week or self._drawn[1] != width:
+            self._drawn, self._blocks = (week, width), words.blocks(week, state, names, width)
         lines: list[Content] = []
         begins = ends = 0
-        for block in blocks:
+        for block in self._blocks:
             if lines:
                 lines.append(Content(""))
             if block.lifter == at and at:
+                block = words.under_cursor(block, week, names, width)
                 begins, ends = len(lines), len(lines) + len(block.lines)
             lines += block.lines
         rows = max(1, self.query_one("#list", Lines).size.height)

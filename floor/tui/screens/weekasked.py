@@ -20,8 +20,10 @@ SECONDS = 5.0
 class WeekAsked:
     """Asks what stands on the week screen; `answers` as they come. One thread calls `ask`, any calls `close`."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, say: Callable[[str], None]) -> None:
+        """`say` is given a sentence, in the asking thread, when a question must wait for the record."""
         self._session = session
+        self._say = say
         self._asker: Asker | None = None
         self._closed = Event()
         self._head = -1
@@ -44,7 +46,7 @@ class WeekAsked:
     def ask(self, kept: tuple[Kept, ...], tell: Callable[[], None]) -> None:
         """Ask one after the other and `tell` after each; ends early when closed. In a thread."""
         if self._asker is None:
-            self._asker = Asker(self._session, FEW, SECONDS)
+            self._asker = Asker(self._session, FEW, SECONDS, self._say)
         for question in kept:
             if self._closed.is_set():
                 break

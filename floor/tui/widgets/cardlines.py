@@ -61,6 +61,8 @@ def _part(view: CardView, slot: Slot, width: int, parts: set[str]) -> list[Row]:
             lines = wrap(view.change_words, width, slot.rows)
             if view.change_short and " ".join(lines) != view.change_words:
                 lines = wrap(view.change_short, width, slot.rows)
+            if view.change_least and " ".join(lines) not in (view.change_words, view.change_short):
+                lines = wrap(view.change_least, width, slot.rows)
             return [((line, "change"),) for line in lines]
         case "warn":
             return [((line, "warn"),) for line in wrap(_warning(view), width, slot.rows)]
@@ -79,14 +81,15 @@ def _top(view: CardView, width: int) -> Row:
     corner, line, end = _EDGES[view.in_hand][:3]
     edge = "edge-hand" if view.in_hand else "edge"
     room = width - 4
-    title = f"{view.title} · {view.stands}" if view.stands else view.title
+    titles = [f"{view.title} · {words}" for words in (view.stands, view.stands_short) if words] + [view.title]
     if view.in_hand:
-        words = "in hand" if len(view.title) + len("▶  in hand") + 2 <= room else "▶"
+        least = titles[-2] if view.stands_short else view.title
+        words = "in hand" if len(least) + len("▶  in hand") + 2 <= room else "▶"
         space = room - len(words) - 2
-        left = cut(f"▶ {title}" if len(title) + 3 <= space else f"▶ {view.title}", space)
+        left = cut(f"▶ {next((title for title in titles if len(title) + 3 <= space), view.title)}", space)
         gap = " " * max(1, room - len(left) - len(words) - 2)
         return ((corner + line, edge), (f" {left}{gap}{words} ", "title-hand"), (line + end, edge))
-    left = cut(title if len(title) <= room - 2 else view.title, room - 2)
+    left = cut(next((title for title in titles if len(title) <= room - 2), view.title), room - 2)
     return ((corner + line, edge), (f" {left} ", "title"), (line * (room - len(left) - 2) + line + end, edge))
 
 

@@ -33,7 +33,8 @@ class RepMark:
 class CardView:
     """The words and the stack of one station. Empty words leave their line blank; lines never move.
 
-    `title` is the station's number and name, `stands` what stands there.
+    `title` is the station's number and name, `stands` what stands there,
+    `stands_short` the same where that would be left out (for what must be seen).
     `role_line` is lift and set, most important first ("squat · set 2 of 3 ·
     work"). `load_text` is the figures alone ("62.5"), `reps_text` with its sign
     ("× 5"). `rest_text` is the time left ("1:20"), empty when nobody rests.
@@ -41,11 +42,12 @@ class CardView:
     `plates` are on one sleeve, innermost first; `on` the places in it (0
     innermost) that come on in the change; `sleeve_mm` the loadable length.
     `side_words` is what one sleeve carries, on which bar, with which collars.
-    `change_short` stands in for `change_words` where those would be cut.
+    `change_short` stands in for `change_words` where those would be cut, `change_least` for both.
     """
 
     title: str
     stands: str = ""
+    stands_short: str = ""
     in_hand: bool = False
     name: str = ""
     role_line: str = ""
@@ -62,6 +64,7 @@ class CardView:
     side_words: str = ""
     change_words: str = ""
     change_short: str = ""
+    change_least: str = ""
     floor_words: str = ""
     next_name: str = ""
     next_set: str = ""

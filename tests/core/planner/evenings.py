@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from random import Random
 
-from floor.core.planner import Chain, Evening, Pace, Place, PlannedSet, Rig, tables
+from floor.core.planner import Chain, Evening, Handling, Place, PlannedSet, Rig, tables
 
 PLATES = (25.0, 20.0, 15.0, 10.0, 5.0, 2.5, 1.25)
 LIFTS = (("squat", 180, 60), ("press", 150, 45), ("pull", 210, 60))
@@ -62,5 +62,5 @@ def linked_evening(number: int, lifters: int = 14, stations: int = 3, open_floor
                     )
                 )  # fmt: skip
         chains.append(Chain(f"lifter {n + 1}", tuple(sets), chance.choice([0, 0, 0, 0, 0, 300])))
-    change, moved = tables(rigs, Pace())
+    change, moved = tables(rigs, Handling())
     return Evening(tuple(chains), tuple(Place(str(p + 1)) for p in range(stations)), change, moved, 10, 5400)

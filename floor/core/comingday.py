@@ -1,0 +1,130 @@
+"""What the next session that has a lift will ask of a lifter: said alike wherever next time is said. Pure.
+
+A plan holds the whole load. What is lifted next is what check-in then plans: the
+programme's next day with its sets, reps and per cent, the stage's limit and the
+load that can be built. `coming_lift` works that out by the rules of
+`todays_sets`, `coming_words` says it. Loads are hundredths of the gym's unit.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from functools import partial
+
+from floor.core.apply import fold
+from floor.core.arrivals import here_tonight
+from floor.core.decide.closing import after_evening
+from floor.core.gym import Gym
+from floor.core.loading import buildable
+from floor.core.programme import can_be_done, days_load, days_of, rested_load, sets_of, todays_entries, whole_load
+from floor.core.state import Lifter, State
+from floor.core.units import show_load, show_with_unit
+
+NOT_COMING = "no day of the programme has it"
+"""Said of a lift that no coming session will ask for."""
+NEW = "new: a first load is found from there"
+"""Said of a lift that nothing was planned for yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class ComingLift:
+    """The work sets of a lift in the next session that has it: `load` for `sets` of `reps`, `role` work or build.
+
+    `whole` is the load planned (the lift's start load when it is `new`), `rested`
+    what time away leaves of it, `percent` the day's part of that. `limited` says
+    that the stage allows less than the day would. The session is `ahead` of the
+    next one (0 is the next), day `day` of the programme, counted from 1.
+    """
+
+    lift: str
+    sets: int
+    reps: int
+    load: int
+    role: str
+    whole: int
+    rested: int
+    percent: int
+    new: bool
+    limited: bool
+    ahead: int
+    day: int
+
+
+def coming_lift(gym: Gym, lifter: Lifter, lift: str, now: datetime | None = None) -> ComingLift | None:
+    """What the next session with this lift asks for; None when no day of theirs has it or it can't be done here.
+
+    With `now` it is as if they checked in then, eased after time away; without, as if they come back soon.
+    """
+    if not can_be_done(gym, lift):
+        return None
+    load_of = partial(buildable, gym)
+    days = days_of(gym, lifter)
+    for ahead in range(days):
+        entry = next((e for e in todays_entries(gym, lifter, ahead) if e.lift == lift), None)
+        if entry is None:
+            continue
+        work = [s for s in sets_of(gym, lifter, entry, now, load_of) if s.role not in ("ramp", "backoff")]
+        if not work:
+            continue
+        first = work[0]
+        return ComingLift(
+            lift=lift,
+            sets=len(work),
+            reps=first.reps,
+            load=first.load,
+            role=first.role,
+            whole=whole_load(gym, lifter, lift),
+            rested=rested_load(gym, lifter, lift, now, load_of),
+            percent=entry.percent,
+            new=lift not in lifter.plans,
+            limited=first.load < days_load(gym, lifter, entry, now, load_of),
+            ahead=ahead,
+            day=(lifter.day + ahead) % days + 1,
+        )
+    return None
+
+
+def after_tonight(state: State, lifter: int, now: datetime | None = None) -> Lifter:
+    """The lifter as they will stand when they come next: someone here tonight as if the session closed now."""
+    present = here_tonight(state).get(lifter)
+    if present is None:
+        return state.lifters[lifter]
+    return fold(state, after_evening(state, present, now or state.evening.opened)).lifters[lifter]
+
+
+def coming_words(coming: ComingLift, gym: Gym, was: int | None = None) -> str:
+    """What will be asked, plainly: "62.5 kg 3×5", "70 kg 2×5 (light day: 80 % of 88 kg)".
+
+    `was` is the whole load of before, said when it differs from the whole load now.
+    """
+    notes = coming_notes(coming, gym, was)
+    return asked_words(coming, gym) + (f" ({', '.join(notes)})" if notes else "")
+
+
+def asked_words(coming: ComingLift, gym: Gym) -> str:
+    """The load, the sets and the reps alone, and which day when it is not the next: "62.5 kg 3×5 on day 2"."""
+    day = f" on day {coming.day}" if coming.ahead else ""
+    return f"{show_with_unit(coming.load, gym.unit)} {coming.sets}×{coming.reps}{day}"
+
+
+def coming_notes(coming: ComingLift, gym: Gym, was: int | None = None) -> list[str]:
+    """Why the load is not the whole load, as far as it is not; and what the whole load was."""
+    notes = [words] if (words := light_words(coming, gym)) else []
+    whole = show_with_unit(coming.whole, gym.unit)
+    if coming.rested < coming.whole:
+        notes.append(f"eased from {whole} after time away")
+    if coming.limited:
+        notes.append(f"the stage's most; {whole} stays planned")
+    elif coming.percent == 100 and coming.load != coming.rested:
+        notes.append(f"the nearest to {show_with_unit(coming.rested, gym.unit)} that can be built")
+    if was is not None and was != coming.whole:
+        notes.append(f"was {show_load(was)}")
+    return notes
+
+
+def light_words(coming: ComingLift, gym: Gym) -> str:
+    """What part of the whole load a light day asks for; empty on a full day."""
+    if coming.percent == 100:
+        return ""
+    return f"light day: {coming.percent} % of {show_with_unit(coming.rested, gym.unit)}"

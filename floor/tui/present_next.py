@@ -1,0 +1,51 @@
+"""The line of the floor that says what next time brings, after the last set of a lift. Pure."""
+
+from __future__ import annotations
+
+from textual.content import Content
+
+from floor.core.comingday import NOT_COMING, after_tonight, asked_words, coming_lift, coming_notes
+from floor.core.decide.closing import next_for
+from floor.core.nexttime import FOUND, LEARNING, NextTime, next_reason
+from floor.core.programme import percent_today
+from floor.core.state import Present, State
+from floor.core.units import show_load, show_with_unit
+from floor.tui.draw.spans import wrap
+
+
+def next_lines(state: State, present: Present, lift: str, did: str, width: int) -> list[Content]:
+    """What was done, what the next session with the lift asks, and why: one line of `width`, or two.
+
+    Where both do not fit, what keeps the load from the whole load goes before the rule's reason.
+    """
+    found = next_for(state, present, lift)
+    gym = state.gym
+    coming = coming_lift(gym, after_tonight(state, present.lifter), lift)
+    light = percent_today(gym, state.lifters[present.lifter], lift) < 100
+    if coming is None:
+        asked, notes = show_with_unit(found.load, gym.unit) + " stays planned", [NOT_COMING]
+    else:
+        asked = asked_words(coming, gym)
+        notes = coming_notes(coming, gym, None if light or found.rule == FOUND else found.was)
+    why = [next_reason(found.rule)]
+    if light and found.rule != LEARNING and (coming is None or coming.percent == 100):
+        notes.insert(0, _full(found, gym.unit))
+        why = [] if found.rule == "light-day" else why
+    told, rest = f"{did}. Next time ", _joined(notes, why)
+    if len(told) + len(asked) + 2 + len(rest) <= width:
+        return [Content.assemble(told, (asked, "bold"), f": {rest}")]
+    below = next((words for words in (rest, _joined(notes, [])) if 0 < len(words) <= width), rest)
+    return [Content.assemble(told, (asked, "bold")), *(Content(line) for line in wrap(below, width, 2))]
+
+
+def _joined(notes: list[str], why: list[str]) -> str:
+    """What keeps the load from the whole load, then the rule's reason."""
+    return " · ".join([*([", ".join(notes)] if notes else []), *why])
+
+
+def _full(found: NextTime, unit: str) -> str:
+    """Tonight was a light day: what becomes of the load of a full one."""
+    load = show_with_unit(found.load, unit)
+    if found.load == found.was:
+        return f"light day: the full load stays {load}"
+    return f"light day: the full load goes from {show_load(found.was)} to {load}"
