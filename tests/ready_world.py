@@ -200,7 +200,7 @@ def moved(w: World) -> Rows:
         key = (str(s.evening - timedelta(days=s.evening.weekday())), s.lifter)
         load[key] += s.set.load * s.set.made
         reps[key] += s.set.made
-    return [(*key, kg(n), reps[key]) for key, n in load.items()]
+    return [(*key, reps[key], kg(n)) for key, n in load.items()]
 
 
 def estimates(w: World) -> Rows:

@@ -11,10 +11,12 @@ from textual.pilot import Pilot
 from floor.core.board import on_the_bar
 from floor.core.outlook import NO_OUTLOOK
 from floor.core.outlooking import outlook
+from floor.templates import ready_questions
 from floor.tui.app import FloorApp
 from tests.scenario import demo_session, everyone_in, lift_on
 from tests.tui.house import read
 
+CHARTED = "load moved per lifter"
 FOLDER = Path(__file__).parent.parent / "screenshots"
 
 
@@ -85,6 +87,13 @@ async def start(size: tuple[int, int]) -> None:
             while "running" in read(app.screen, "#said"):
                 await pilot.pause(0.05)
             await picture(app, pilot, f"question-{tag}")
+            at = next(n for n, q in enumerate(ready_questions(), 1) if q.name == CHARTED)
+            await pilot.press(*["down"] * at, "enter")
+            await pilot.pause()
+            while "running" in read(app.screen, "#said"):
+                await pilot.pause(0.05)
+            await pilot.press("f8")
+            await picture(app, pilot, f"chart-{tag}")
             await pilot.press("escape")
             await pilot.press("slash", "x")
             await picture(app, pilot, f"close-{tag}")

@@ -17,15 +17,21 @@ SAID: dict[str, tuple[str, ...]] = {
     "stage-shown": ("stage 9: 9 clean reps in a row over 3 sets", "STAGE UP? 30 kg, stage 10"),
     "rest-first": ("4 of 5 made", "rested 1:14 of 3:00"),
     "lighten-fault": ("sound", "knees caving in (lighten) rep 3"),
-    "three-repeats-ease": ("2 reps not made", "68 kg 2×5 (light day: 80 % of 85.5 kg, was 95)", "(3 evenings running)"),
+    "three-repeats-ease": (
+        "2 reps not made", "68 kg 2×5 (light day: 80 % of 85.5 kg, was 95)", "(the load repeated 3 evenings running)"
+    ),
     "note-twice": ("looking around (note) rep 2", "set before too: rep 1"),
     "dangerous-fault": ("STOP this lift for today", "folding under the bar (end) rep 4"),
     "unseen-stays": ("unseen 3", "next: 54 kg 2×5 (light day: 80 % of 67.5 kg)"),
     "build-adds": ("3 of 3 made, sharp", "from 40 kg, step 2.5 kg, a tenth at most"),
     "fix-first": ("sound", "chest dropping (fix) rep 5"),
-    "pain-eases": ("held until", "59 kg 2×5 (light day: 80 % of 74 kg, was 82.5)"),
+    "pain-eases": (
+        "held until", "pain reported after the squat at 82.5 kg",
+        "59 kg 2×5 (light day: 80 % of 74 kg, was 82.5)"
+    ),
     "twice-step-down": (
-        "arms bent early (fix) reps 1, 3", "set before too: rep 2", "stage 9", "STAGE DOWN 20 kg, stage 6"
+        "arms bent early (fix) reps 1, 3", "set before too: rep 2", "most 20 kg",
+        "STAGE DOWN 20 kg, stage 9 to 6"
     ),
     "two-reps-short": ("3 of 5 made", "LIGHTER 76.5 kg (85 kg was planned)"),
     "fell-keeps": ("earlier at 70 kg: broken, back rounding (lighten) rep 4",),

@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from floor.core.gym import Gym, Severity
-from floor.core.proposals import PRACTICE, worst_fault
+from floor.core.gym import Gym
+from floor.core.proposals import PRACTICE
 from floor.core.state import DONE, PLANNED, RUNNING, Lifter, State, TheSet
+from floor.core.tonight import fell_apart
 
 FIRST_SESSIONS = 6
 """How many sessions a lifter is new for: two weeks of three. Common practice, no source."""
@@ -139,7 +140,7 @@ def _sight(
 ) -> Sight:
     plan = lifter.plans.get(s.lift)
     first_work = s.role != "ramp" and work is None
-    fell = last is not None and _fell(gym, last)
+    fell = last is not None and fell_apart(gym, last)
     if first_work and plan is not None and plan.rule in FELL_LAST_TIME:
         fell = True
     staged = False
@@ -151,8 +152,3 @@ def _sight(
         staged = newer or unknown or (s.role != "ramp" and unseen)
     before = work.load if work is not None else (plan.was if plan is not None else None)
     return Sight(gym, lifter, s, before, fell, staged)
-
-
-def _fell(gym: Gym, s: TheSet) -> bool:
-    worst = worst_fault(gym, s)
-    return worst is not None and worst.rank >= Severity.LIGHTEN.rank

@@ -39,6 +39,7 @@ class LiftTonight:
     asks for that. `cap` is the form limit, None without one. `learning` says that
     the lift's stages before the last were done, on a lift not held by its form.
     `ended` is what tonight came down to once form had fallen apart, None if it never did.
+    `most` is the heaviest load of the stage the work was done on, None without one.
     """
 
     sets: tuple[TheSet, ...]
@@ -57,6 +58,7 @@ class LiftTonight:
     cap: int | None = None
     learning: bool = False
     ended: int | None = None
+    most: int | None = None
 
     @property
     def work(self) -> tuple[TheSet, ...]:
@@ -135,6 +137,8 @@ NEXT: tuple[NextRule, ...] = (
     NextRule("unfinished-stays", "stay", lambda t: not t.every_set, "not every set done: same plan again"),
     NextRule("light-day", "stay", lambda t: t.percent < 100, "after a light day the full load stays"),
     NextRule("cleared-stays", "stay", lambda t: t.cleared, "pain was cleared tonight: same load once more"),
+    NextRule("stage-holds", "stay", lambda t: not t.building and t.most is not None and t.most < t.planned,
+             "no more than the stage's heaviest load: sign it off first"),
     NextRule("lowered-repeats", "repeat", lambda t: not t.building and t.top < t.planned,
              "done lighter than planned: same plan again"),
     NextRule("unseen-stays", "stay", lambda t: not t.graded(Grade.SHARP, Grade.SOUND), "nobody watched: same load"),
@@ -199,7 +203,7 @@ def look(
     return LiftTonight(
         tuple(sets), planned, repeats, held, stopped, percent, worst, cleared, known, step, extra, over,
         gym.settings.load_rule == "two-for-two", cap, _learning(gym, sets),
-        _ended(gym, sets),
+        _ended(gym, sets), _most(gym, sets),
     )
 
 
@@ -213,6 +217,12 @@ def _ended(gym: Gym, sets: Sequence[TheSet]) -> int | None:
         return None
     loads = [s.load for s in sets[first:] if s.role in ("work", "build")]
     return min(loads, default=None)
+
+
+def _most(gym: Gym, sets: Sequence[TheSet]) -> int | None:
+    """The heaviest load of the last stage that work was done on tonight."""
+    work = [s for s in sets if s.status == DONE and s.role != "ramp"]
+    return gym.lifts[work[-1].lift].stage_limit(work[-1].stage) if work else None
 
 
 def _learning(gym: Gym, sets: Sequence[TheSet]) -> bool:

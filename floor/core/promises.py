@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from floor.core.events import Event
 
-_HIS: dict[str, tuple[str, str]] = {
+_THEIRS: dict[str, tuple[str, str]] = {
     "lifter_left": ("left", "{lifter} left"),
     "pain_reported": ("pain", "{lifter} is held for pain"),
     "lifter_moved": ("moved", "{lifter} goes to another station"),
@@ -28,7 +28,7 @@ _HERE: dict[str, tuple[str, str]] = {
 """Events about the station."""
 
 _OTHERWISE = ("order", "the order changed")
-REASONS: dict[str, str] = dict([*_HIS.values(), *_HERE.values(), _OTHERWISE])
+REASONS: dict[str, str] = dict([*_THEIRS.values(), *_HERE.values(), _OTHERWISE])
 """The words of every reason; `{lifter}` is whoever was told before."""
 
 
@@ -36,7 +36,7 @@ def broken_by(events: Sequence[Event], station: int, lifter: int) -> str:
     """The id of the reason why the lifter is told next at the station no longer."""
     about: tuple[tuple[dict[str, tuple[str, str]], Callable[[Event], bool]], ...] = (
         (_HERE, lambda event: event.station == station),
-        (_HIS, lambda event: event.lifter == lifter),
+        (_THEIRS, lambda event: event.lifter == lifter),
     )
     for reasons, concerns in about:
         for event in events:

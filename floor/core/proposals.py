@@ -67,7 +67,7 @@ TONIGHT: tuple[Rule, ...] = (
     Rule("youth-rough", LIGHTEN, lambda e: e.youth and e.done.grade is Grade.ROUGH,
          "a young lifter's form went: lighter"),
     Rule("twice-step-down", STEP_DOWN, lambda e: e.sent_to is not None and e.done.role != "ramp",
-         "the same fault two sets running: back a stage, same load at most"),
+         "the same fault two sets running: an earlier stage, no more load"),
     Rule("broken-set", LIGHTEN, lambda e: e.done.grade is Grade.BROKEN,
          "the movement fell apart: lighter"),
     Rule("lighten-fault", LIGHTEN, lambda e: at_least(e.worst, Severity.LIGHTEN),

@@ -76,6 +76,7 @@ class LifterCame:
     """One lifter's evening; `sets_done` of `sets_planned` count the ramp as well.
 
     `proposed` says what other programme is proposed from now on, and why; empty for none.
+    `pain` says after what it was reported, of somebody held.
     """
 
     lifter: int
@@ -85,6 +86,7 @@ class LifterCame:
     sets_planned: int
     lifts: tuple[LiftCame, ...]
     proposed: str = ""
+    pain: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +131,7 @@ def _lifter(state: State, present: Present, events: Sequence[Event], now: dateti
         lifter=present.lifter,
         gone=present.gone,
         held=lifter.held,
+        pain=_pain(state, lifter, present),
         sets_done=sum(s.status == DONE for s in present.sets),
         sets_planned=len(present.sets),
         lifts=tuple(_lift(state, lifter, present, lift, events, coming_lift(state.gym, after, lift, now))
@@ -222,6 +225,20 @@ def _change_words(run: Sequence[Event], gym: Gym) -> str:
     return "a set put right afterwards"
 
 
+def _pain(state: State, lifter: Lifter, present: Present) -> str:
+    """After what pain was reported, of somebody held: the last set before it, or an evening before this one."""
+    since = lifter.held_since
+    if since is None:
+        return ""
+    if since < state.evening.opened:
+        return "pain reported on an earlier evening"
+    before = [s for s in present.sets if s.down is not None and s.down <= since]
+    last = max(before, key=lambda s: (s.down, s.no), default=None)
+    if last is None:
+        return "pain reported before the first set"
+    return f"pain reported after the {state.gym.lifts[last.lift].name} at {show_with_unit(last.load, state.gym.unit)}"
+
+
 def _next(state: State, lifter: Lifter, present: Present, lift: str, coming: ComingLift | None) -> Next:
     """The recorded plan once the session is closed; before that what the close would record."""
     plan = lifter.plans.get(lift)
@@ -252,7 +269,7 @@ def _first(gym: Gym, lift: str, worked: bool, coming: ComingLift | None) -> Next
 def _why(state: State, present: Present, lift: str, rule: str) -> str:
     """The rule's sentence, with the evidence of a form limit and how many repeats brought it down."""
     cap = cap_words(present.limits.get(lift), state.gym.unit) if rule == CAPS else ""
-    running = f"{state.gym.settings.repeats_before_ease} evenings running" if rule == EASED else ""
+    running = f"the load repeated {state.gym.settings.repeats_before_ease} evenings running" if rule == EASED else ""
     return next_reason(rule) + (f" ({cap or running})" if cap or running else "")
 
 
@@ -274,7 +291,7 @@ def _head(summary: Summary, names: Mapping[int, str]) -> str:
         counted(len(summary.came), "lifter"),
         counted(summary.sets_done, "set") + " done",
         counted(summary.reps_made, "rep") + " made",
-        counted(summary.incidents, "incident") + " noted",
+        counted(summary.incidents, "incident note"),
     ]
     held = [names.get(came.lifter, f"lifter {came.lifter}") for came in summary.came if came.held]
     if held:
@@ -288,7 +305,7 @@ def lifter_lines(lifter: LifterCame, gym: Gym, names: Mapping[int, str], width: 
     """One lifter's block: the name, then for each lift what happened, what changed, what is next."""
     head = [f"{lifter.sets_done} of {counted(lifter.sets_planned, 'set')} done"] if lifter.sets_planned else []
     if lifter.held:
-        head.append("held: every lift waits for a clearance")
+        head.append(f"held: {lifter.pain}, every lift waits for a clearance")
     elif not lifter.sets_planned:
         head.append("no lifts tonight")
     if lifter.gone:

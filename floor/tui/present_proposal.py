@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from floor.core.proposals import reason
-from floor.core.state import DONE, Proposal, State
+from floor.core.state import DONE, Proposal, State, TheSet
 from floor.core.units import show_with_unit
 from floor.tui.present import minutes
 
@@ -36,18 +36,26 @@ def proposal_words(state: State, proposal: Proposal, *, short: bool = False) -> 
 
 def _kept(state: State, proposal: Proposal) -> str:
     """The word for a load not added to: a load under the set done last goes down, and is never called kept."""
-    present = state.evening.here.get(proposal.lifter)
-    done = [s for s in present.of_lift(proposal.lift) if s.status == DONE and s.down is not None] if present else []
-    last = max(done, key=lambda s: (s.down, s.no), default=None)
+    last = _last(state, proposal)
     if last is not None and proposal.load < last.load:
         return "DOWN TO"
     return "AGAIN" if proposal.load < proposal.was else ACTION_WORDS["keep"]
+
+
+def _last(state: State, proposal: Proposal) -> TheSet | None:
+    """The set of the lift that was done last, None before the first."""
+    present = state.evening.here.get(proposal.lifter)
+    done = [s for s in present.of_lift(proposal.lift) if s.status == DONE and s.down is not None] if present else []
+    return max(done, key=lambda s: (s.down, s.no), default=None)
 
 
 def _stage(state: State, proposal: Proposal) -> str:
     stage = state.gym.lifts[proposal.lift].stage(proposal.stage)
     if stage is None:
         return ""
+    last = _last(state, proposal)
+    if proposal.action == "step_down" and not proposal.overruled and last is not None and last.stage is not None:
+        return f", stage {last.stage} to {stage.no}"
     if proposal.action != "step_up" or proposal.overruled:
         return f", stage {stage.no}"
     now = state.lifters[proposal.lifter].stages.get(proposal.lift, 0)

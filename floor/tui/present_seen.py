@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from floor.core.gym import Grade, Gym, Lift, Severity
+from floor.core.gym import Gym, Lift
 from floor.core.limits import cap_words
 from floor.core.state import DONE, Present, Proposal, State, TheSet
 from floor.core.steps import most_after
 from floor.core.teaching import clean_row, shown
-from floor.core.tonight import Evidence, at_least, gather, worst_fault
+from floor.core.tonight import Evidence, fell_apart, gather
 from floor.core.units import show_with_unit
 from floor.tui.present import minutes
 
@@ -67,8 +67,7 @@ def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal
     if rule in ("twice-step-down", "twice-lighten", "note-twice") and found.before is not None:
         both = found.twice or found.notes
         reps = _reps(found.before, both[0]) if len(both) == 1 else f" {fault_words(state.gym, found.before, both)}"
-        stage = f"stage {done.stage}" if rule == "twice-step-down" else ""
-        return [f"set before too{':' if reps else ''}{reps}", stage]
+        return [f"set before too{':' if reps else ''}{reps}", _sent(lift, done, proposal, unit)]
     if rule == "rest-first" and found.rested is not None:
         return [f"rested {minutes(found.rested)} of {minutes(found.owed)}"]
     if rule == "stage-shown":
@@ -93,10 +92,16 @@ def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal
     return []
 
 
+def _sent(lift: Lift, done: TheSet, proposal: Proposal, unit: str) -> str:
+    """What is lifted at most at the stage a lifter is sent to, where that is why the load comes down."""
+    most = lift.stage_limit(proposal.stage) if proposal.rule == "twice-step-down" else None
+    return f"most {show_with_unit(most, unit)}" if most is not None and most < done.load else ""
+
+
 def _fallen(gym: Gym, present: Present, done: TheSet) -> str:
     """The earlier set of the lift whose form fell apart."""
     earlier = [s for s in present.of_lift(done.lift) if s.status == DONE and s.no < done.no]
-    bad = [s for s in earlier if s.grade is Grade.BROKEN or at_least(worst_fault(gym, s), Severity.LIGHTEN)]
+    bad = [s for s in earlier if fell_apart(gym, s)]
     if not bad:
         return ""
     faults = fault_words(gym, bad[-1])

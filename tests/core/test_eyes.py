@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from floor.core.commands import CountRep, EndSet, SeeFault, SetStage, StartSet
 from floor.core.eyes import EYES, FIRST_SESSIONS, ONE_IN, Seen, eyes_on, look, sights
-from floor.core.gym import Severity
+from floor.core.gym import Grade, Severity
 from floor.core.state import PLANNED, RUNNING, Lifter, NextPlan, TheSet
 from tests.core.scenes import PLATFORM, RACK, SIX, Scene, came, evening, gym, kg, ready
 
@@ -36,6 +36,11 @@ def test_after_a_fault_that_lightens_or_ends_the_next_set_is_seen() -> None:
     bad = next(f for f in SQUAT.faults if f.severity in (Severity.LIGHTEN, Severity.END))
     done = replace(work(1, 60, status="done"), faults=((3, bad.id),))
     assert seen(done, work(2, 55), work(3, 55)) == ["fell-before", None]
+
+
+def test_after_a_set_graded_broken_with_no_fault_marked_the_next_is_seen_too() -> None:
+    done = replace(work(1, 60, status="done"), grade=Grade.BROKEN)
+    assert seen(done, work(2, 55)) == ["fell-before"]
 
 
 def test_after_a_fault_to_fix_or_to_note_nothing_changes() -> None:

@@ -15,10 +15,11 @@ from floor.core.commands import (
     OpenSession,
     Overrule,
     RampDone,
+    SetStage,
     SetStep,
 )
 from floor.core.events import Event
-from floor.core.gym import Entry, Gym, Programme
+from floor.core.gym import Entry, Grade, Gym, Programme
 from floor.core.state import NextPlan, State
 from floor.core.steps import halved, most_after, next_up, smallest_step, step_of, stepped
 from floor.core.summary import summarise
@@ -273,3 +274,26 @@ def test_build_sets_that_never_reached_the_plan_go_on_from_there_and_say_so() ->
     assert (plan(scene, "clean").rule, plan(scene, "clean").load, plan(scene, "clean").was) == (
         "build-lowered", kg(37.5), kg(40),
     )  # fmt: skip
+
+
+# --- held by a stage
+
+
+def light(scene: Scene, *sets: Command | tuple[Command, ...]) -> Scene:
+    """The next evening on the empty bar, which needs no ramp."""
+    return scene.later(days=2).given(OpenSession(), Arrive(1, RACK), *sets, CloseSession())
+
+
+def test_a_lift_held_by_its_stage_keeps_its_plan_and_never_counts_as_stalled() -> None:
+    """20 kg is the most of the stage, 30 the plan: evening after evening of good sets is no repeat, nothing to ease."""
+    scene = at(gym(), squat=30).given(CloseSession())
+    scene = scene.given(SetStage(1, "squat", 3))
+    for _ in range(4):
+        scene = light(scene, GOOD, GOOD, GOOD)
+        assert (plan(scene).load, plan(scene).rule, plan(scene).repeats) == (kg(30), "stage-holds", 0)
+
+
+def test_a_lift_held_by_its_stage_still_eases_when_form_falls_apart() -> None:
+    scene = at(gym(), squat=30).given(CloseSession())
+    scene = light(scene.given(SetStage(1, "squat", 3)), GOOD, a_set(grade=Grade.BROKEN))
+    assert plan(scene).rule == "broken-eases" and plan(scene).load < kg(30)

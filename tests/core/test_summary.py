@@ -103,12 +103,13 @@ def test_a_held_lifter_is_named_in_the_head_and_gets_lighter() -> None:
     assert "held until cleared: Bo" in said(told).splitlines()[0]
     squat = came(told, 2, "squat")
     assert squat.next is not None and squat.next.load < 8000
+    assert "held: pain reported before the first set, every lift waits for a clearance" in said(told, 150)
 
 
 def test_incidents_late_ones_and_early_leavers_are_in_it() -> None:
     told = evening(1, 2).do(c.ExpectLate(3), c.NoteIncident(1), c.Leave(2))
     text = said(told)
-    assert "1 incident noted" in text
+    assert "1 incident note" in text
     assert "expected and not here: Cleo" in text
     assert "Bo  0 of" in text and "left early" in text
 

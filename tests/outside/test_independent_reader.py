@@ -172,7 +172,7 @@ def test_the_same_load_was_moved_week_by_week(reader: Reader) -> None:
     rows = reader.sets.group_by(pl.col("evening").dt.truncate("1w").alias("monday"), "name").agg(
         (pl.col("load") * pl.col("reps")).sum().alias("moved"), pl.col("reps").sum()
     )
-    reader.same("load moved per lifter", rows.with_columns(kg("moved")))
+    reader.same("load moved per lifter", rows.select("monday", "name", "reps", kg("moved")))
 
 
 def test_the_best_estimated_maximum_is_the_same(reader: Reader) -> None:

@@ -55,7 +55,7 @@ async def test_it_says_what_happened_what_changed_and_what_is_next(tmp_path: Pat
         assert "overruled by the coach: the same, 50 kg" in words
         assert "form fell apart: lighter next time" in words
         assert "held until cleared: Cleo" in words
-        assert "1 incident noted" in words
+        assert "1 incident note" in words
 
 
 async def test_enter_closes_and_the_recorded_plans_read_the_same(tmp_path: Path) -> None:

@@ -62,6 +62,11 @@ def test_what_is_over_or_later_than_ten_minutes_is_left_out_and_nothing_is_wider
     assert all(len(line) <= 70 for line in lines)
 
 
+def test_without_a_plan_it_says_so_and_takes_the_same_room() -> None:
+    lines = drawn()
+    assert lines[1].strip() == "no plan yet" and len(lines) == len(drawn(at(1, 0, 60)))
+
+
 def test_a_long_name_is_cut_to_its_set() -> None:
     assert "├Wilhel┤" in drawn(at(3, 0, 40))[1]
 

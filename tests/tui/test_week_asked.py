@@ -104,7 +104,7 @@ async def test_w_in_the_list_of_questions_puts_one_on_the_week_and_takes_it_off(
         await pilot.press("f2")
         await pilot.pause()
         assert "W on the week screen" in read(app.screen, "#body")
-        await pilot.press("w")
+        await pilot.press("W")
         await pilot.pause()
         assert session.kept_questions() == (Kept("mine", SETS, week=True),)
         assert "'mine' is on the week screen now" in read(app.screen, "#message")

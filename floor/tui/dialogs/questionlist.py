@@ -34,7 +34,7 @@ class QuestionList(Dialog[Chosen | None]):
         Binding("down", "step(1)", show=False),
         Binding("enter", "take", show=False),
         Binding("delete", "drop", show=False),
-        Binding("w", "turn", show=False),
+        Binding("w,W", "turn", show=False),
     ]
 
     def __init__(self, kept: Sequence[Kept], ready: Sequence[Kept]) -> None:

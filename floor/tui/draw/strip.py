@@ -30,6 +30,9 @@ def strip(
 ) -> list[Content]:
     """The axis, then for each station its sets by name and, below them, their loads, in `width` columns."""
     room = width - LABEL
+    if not turns:
+        blank = [Content("")] * (2 * len(stations) - 1)
+        return [_axis(room), Content.assemble(_cell("", LABEL), ("no plan yet", "dim")), *blank]
     lines = [_axis(room)]
     for station, label in stations:
         coming = [t for t in turns if t.station == station and t.end > now and t.start < now + SPAN]
