@@ -150,6 +150,9 @@ NEXT: tuple[NextRule, ...] = (
              "step within 2-10 %, read, ACSM 2009; sizes by lift common practice"),
 )
 
+FROM_THE_START = ("pain-eases", "stopped-eases")
+"""After these a lift that was built up starts lighter than it started, not only lighter than where it got to."""
+
 EXTRA: dict[str, str] = {
     "three-repeats-ease": "stalled, too many repeats in a row: lighter, then up again",
     "stalled-repeats": "stalled, three repeats or more in a row: same load",
@@ -249,6 +252,8 @@ def _by_rule(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) ->
     base = tonight.top if tonight.building and tonight.top else planned
     eased = min(planned, buildable(base * (100 - gym.settings.ease_percent) // 100))
     if rule.move == "ease":
+        if rule.id in FROM_THE_START and base > planned:
+            eased = min(planned, buildable(planned * (100 - gym.settings.ease_percent) // 100))
         if tonight.ended is not None and buildable(eased * tonight.percent // 100) > tonight.ended:
             eased = buildable(tonight.ended * 100 // tonight.percent)
         return NextTime(eased, planned, rule.id, 0)

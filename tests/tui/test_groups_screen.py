@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from floor.core import commands as c
+from floor.core.groups import place_for
 from floor.tui.app import FloorApp
 from floor.tui.dialogs.reading import Reading
 from floor.tui.screens.checkin import CheckIn
@@ -17,8 +18,17 @@ async def test_enter_says_where_and_with_whom(tmp_path: Path) -> None:
     app = FloorApp(session, ticking=False)
     async with app.run_test(size=(140, 45)) as pilot:
         await pilot.pause()
-        said = next(line for line in read(app.screen, "#details").splitlines() if "checks in" in line)
-        assert "Platform" in said and " kg" in said and " with " in said
+        state, now = session.state, session.clock.now()
+        places = {session.names[n]: place_for(state, lifter, now) for n, lifter in state.lifters.items()}
+        shown = 0
+        for name in sorted(places, key=str.casefold):
+            said = next(line for line in read(app.screen, "#details").splitlines() if "checks in" in line)
+            station, others = places[name].station, places[name].others
+            assert station is not None and f"checks in {name} at {station.name}" in said
+            assert all(session.names[other] in said for other in others[:3]) and (" kg with " in said) == bool(others)
+            shown += bool(others)
+            await pilot.press("down")
+        assert shown >= 6, "most have somebody to share with"
     session.journal.close()
 
 
