@@ -1,25 +1,21 @@
-"""The keys of the SQL pane that need no child, or an answer the child holds: lists, history, pages, files, charts."""
+"""The keys of the SQL pane that need no child: the list of questions, those asked before, those kept."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
-from textual import work
 from textual.content import Content
 
-from floor.asking import LIMIT, Asker, first_question, in_one_line
-from floor.background import Answer, Question, Refused, Table
-from floor.charting import chart_of
+from floor.asking import Asker, first_question, in_one_line
+from floor.background import Question, Table
 from floor.completing import Names
 from floor.core.gym import Grade
 from floor.core.questions import Kept
-from floor.saving import save_to
 from floor.session import Done, Failed
 from floor.templates import TemplatesMissing, ready_questions
 from floor.tui.dialogs.ask import AskText
 from floor.tui.dialogs.questionlist import Chosen, QuestionList
-from floor.tui.screens.base import EveningScreen
-from floor.tui.widgets.answer import AnswerTable
+from floor.tui.screens.answerkeys import AnswerKeys
 from floor.tui.widgets.choices import Choices
 from floor.tui.widgets.editor import QuestionEditor
 from floor.tui.widgets.lines import Lines
@@ -30,7 +26,7 @@ QUOTES = ("'", '"')
 """How words begin that start with a name."""
 
 
-class QuestionKeys(EveningScreen):
+class QuestionKeys(AnswerKeys):
     """What the pane holds while it is open, and what its keys do with it."""
 
     def __init__(self) -> None:
@@ -40,10 +36,6 @@ class QuestionKeys(EveningScreen):
         self.asked: datetime | None = None
         self.sql = ""
         self.unready = ""
-        self.answered: Question | None = None
-        self.page: Table | None = None
-        self.starts: list[int] = [0]
-        self.sort: tuple[int, bool] | None = None
         self.kept_as = ""
         self._back = 0
         self._draft = ""
@@ -119,21 +111,11 @@ class QuestionKeys(EveningScreen):
         said.styles.height = max(1, len(lines))
         said.show(lines)
 
-    def show_answer(self, answer: Answer, column: int = 0) -> None:
-        """Show an answer or a page of it."""
-        raise TypeError(f"{type(self).__name__} shows no answer")
-
     def forget(self) -> None:
         """Stop what runs, drop the answer and the copies."""
         if self.asker is not None:
             self.asker.close()
         self.asker, self.question, self.asked, self.answered = None, None, None, None
-
-    def keep_answer(self, answered: Question | None) -> None:
-        """Another answer, or none, in place of the one held up to now."""
-        if self.answered is not None:
-            self.answered.stop()
-        self.answered, self.starts, self.sort = answered, [0], None
 
     # --- history and questions by name
 
@@ -230,90 +212,3 @@ class QuestionKeys(EveningScreen):
             words = f"The question {words if words.startswith(QUOTES) else 'is ' + words}."
             self.list_questions()
         self.house.say(words, isinstance(outcome, Failed))
-
-    # --- the answer that is held
-
-    def on_answer_table_turn(self, event: AnswerTable.Turn) -> None:
-        """PgUp or PgDn past an end of the page."""
-        self.action_turn(event.by)
-
-    def action_turn(self, by: int) -> None:
-        """The next page or the one before, where there is one."""
-        page = self.page
-        if page is None or self.answered is None:
-            return
-        if by > 0 and page.first + len(page.rows) < page.total:
-            self._fetch(self.answered, [*self.starts, page.first + len(page.rows)], self.sort)
-        elif by < 0 and len(self.starts) > 1:
-            self._fetch(self.answered, self.starts[:-1], self.sort)
-
-    def action_sort(self) -> None:
-        """By the column in hand, smallest first; again, largest first; a third time, as it came."""
-        table = self.query_one(AnswerTable)
-        if self.page is None or self.answered is None or not self.has_class("-answered"):
-            return
-        column = table.cursor_column
-        was = self.sort if self.sort is not None and self.sort[0] == column else None
-        sort = (column, False) if was is None else (column, True) if not was[1] else None
-        self._fetch(self.answered, [0], sort)
-
-    @work(thread=True, exit_on_error=True, group="page", exclusive=True)
-    def _fetch(self, question: Question, starts: list[int], sort: tuple[int, bool] | None) -> None:
-        """A page from the child, beside the keys."""
-        at, descending = sort if sort is not None else (None, False)
-        answer = question.page(starts[-1], LIMIT, at, descending)
-        self.app.call_from_thread(self._turned, question, answer, starts, sort)
-
-    def _turned(self, question: Question, answer: Answer, starts: list[int], sort: tuple[int, bool] | None) -> None:
-        if question is not self.answered:
-            return
-        if isinstance(answer, Table):
-            self.starts, self.sort = starts, sort
-            self.show_answer(answer, self.query_one(AnswerTable).cursor_column)
-        elif isinstance(answer, Refused):
-            self.house.say(answer.sentence)
-
-    def action_save(self) -> None:
-        """Save the whole answer as a file."""
-        if self.answered is None:
-            self.house.say("There is no answer to save: F5 runs the question.")
-            return
-        hint = "All rows, in the order shown: .csv, .parquet, .arrow or .json. It holds names: keep it safe."
-        self.app.push_screen(AskText("Save the answer in which file?", hint, "answer.csv"), self._save_as)
-
-    def _save_as(self, typed: str | None) -> None:
-        if typed is not None and self.answered is not None:
-            self._save(self.answered, typed, self.sort)
-
-    @work(thread=True, exit_on_error=True, group="file")
-    def _save(self, question: Question, typed: str, sort: tuple[int, bool] | None) -> None:
-        """The file, beside the keys."""
-        at, descending = sort if sort is not None else (None, False)
-        self.app.call_from_thread(self.house.say, save_to(question, typed, at, descending))
-
-    # --- the chart
-
-    def action_chart(self) -> None:
-        """Draw the page on show, or go back to its table."""
-        if self.drop_chart():
-            return
-        if self.page is None:
-            self.house.say("There is no answer to draw: F5 runs the question.")
-            return
-        table = self.query_one(AnswerTable)
-        chart = chart_of(self.page, table.cursor_column, self.state.gym.unit)
-        if isinstance(chart, str):
-            self.house.say(chart)
-            return
-        from floor.tui.widgets.chartview import ChartView
-
-        self.add_class("-charted")
-        self.query_one("#left").mount(ChartView(chart, id="chart"))
-
-    def drop_chart(self) -> bool:
-        """Take the chart away; whether there was one."""
-        charts = self.query("#chart")
-        found = bool(charts)
-        charts.remove()
-        self.remove_class("-charted")
-        return found
