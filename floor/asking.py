@@ -47,15 +47,13 @@ _NUMBERS = {
 }  # fmt: skip
 
 
-def first_question(session_no: int) -> str:
-    """A question worth running as it stands: what was seen in that session, by lift."""
-    return (
-        "SELECT lift, fault_name AS fault, count(*) AS seen\n"
-        "FROM faults\n"
-        f"WHERE session = {session_no}\n"
-        "GROUP BY lift, fault_name\n"
-        "ORDER BY seen DESC, lift, fault_name"
-    )
+FIRST_QUESTION = """-- What was seen on the latest evening, by lift.
+SELECT lift, fault_name AS fault, count(*) AS seen
+FROM faults
+WHERE session = (SELECT max(session) FROM sets)
+GROUP BY lift, fault_name
+ORDER BY seen DESC, lift, fault_name"""
+"""A question worth running as it stands, on any evening: kept under a name it stays true."""
 
 
 def header(column: Column, unit: str) -> str:

@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from floor.core.gym import Grade, Gym
 from floor.tables import VIEWS
 
 KEYWORDS: tuple[str, ...] = (
@@ -22,6 +23,8 @@ FUNCTIONS: tuple[str, ...] = (
 )  # fmt: skip
 
 _TABLE_WORDS = re.compile(r"\b(?:from|join)\s+\w*$", re.IGNORECASE)
+_NO_COLUMN = re.compile(r'Referenced column "(.+?)" not found in FROM clause\.')
+_NO_TABLE = re.compile(r"Table with name (\S+) does not exist\.")
 _COLUMNS = {view.name: tuple(m.name for m in view.meanings) for view in VIEWS}
 
 
@@ -30,6 +33,14 @@ class Names:
     """What stands between quotes in a question about this gym: board names, ids of lifts and faults, grades."""
 
     values: tuple[str, ...] = ()
+
+
+def gym_names(gym: Gym, people: Iterable[str]) -> Names:
+    """What can stand between quotes in a question: board names, lifts, faults, grades, roles, actions."""
+    faults = sorted({fault.id for lift in gym.lifts.values() for fault in lift.faults})
+    grades = [str(grade) for grade in Grade]
+    words = ("ramp", "work", "build", "backoff", "add", "keep", "lighten")
+    return Names(tuple(dict.fromkeys((*sorted(people), *gym.lifts, *faults, *grades, *words))))
 
 
 def rest_of_word(before: str, after: str, names: Names) -> str:
@@ -53,21 +64,33 @@ def rest_of_word(before: str, after: str, names: Names) -> str:
     return _first(typed, columns, least=2) or _first(typed, (*KEYWORDS, *FUNCTIONS, *_COLUMNS), least=2, cased=True)
 
 
-def nearest(sql: str, place: int | None) -> str:
-    """The table, column or word most like the one at `place`, or "" when none is much like it."""
-    found = re.match(r"\w+", sql[place:]) if place is not None else None
-    if found is None:
-        return ""
-    known = {*_COLUMNS, *(c for columns in _COLUMNS.values() for c in columns)}
-    known |= {word.lower() for word in KEYWORDS if word.isalpha()} | {f.rstrip("(*) ").lower() for f in FUNCTIONS}
-    return _like(found[0].lower(), sorted(known))
+def refusal_words(sentence: str, sql: str, place: int | None, names: Names) -> str:
+    """The sentence of a refusal with what was meant at `place` in place of a long list.
 
-
-def with_nearest(sentence: str, like: str) -> str:
-    """The sentence of a refusal with the one name that was meant, in place of a list of them."""
-    if not like:
-        return sentence
-    return f"{re.split(r' (?:Candidate bindings|Did you mean)', sentence)[0].rstrip('!.')}. Did you mean {like}?"
+    A name of the gym that stands bare or in double quotes wants single ones; after FROM
+    only a table is meant, elsewhere a column of the tables in use, a function or a word.
+    """
+    plain = re.split(r"[ .!](?:Candidate (?:bindings|functions)|Did you mean)", sentence)[0].rstrip("!. ") + "."
+    plain = _NO_COLUMN.sub(r'There is no column "\1" here.', plain)
+    plain = _NO_TABLE.sub(r'There is no table "\1".', plain)
+    found = re.match(r'"?(\w[\w.]*)', sql[place:]) if place is not None else None
+    if found is None or place is None:
+        return plain
+    word = found[1].casefold()
+    value = next((v for v in names.values if v.casefold() == word), None)
+    if value is not None:
+        return f"{plain} Text stands in single quotes: '{value}'."
+    if _TABLE_WORDS.search(sql[: place + len(found[0])]):
+        like = _like(word, _COLUMNS)
+        return f"{plain} " + (f"Did you mean {like}?" if like else f"The tables are {', '.join(_COLUMNS)}.")
+    used = _used(sql) or tuple(_COLUMNS)
+    columns = [c for table in used for c in _COLUMNS[table]]
+    words = [w.lower() for w in KEYWORDS if w.isalpha()] + [f.rstrip("(*) ").lower() for f in FUNCTIONS]
+    if like := _like(word, dict.fromkeys((*columns, *words))):
+        return f"{plain} Did you mean {like}?"
+    if word in words or len(used) > 2:
+        return plain
+    return f"{plain} " + " ".join(f"{table} has {', '.join(_COLUMNS[table])}." for table in used)
 
 
 def misspelt(sql: str, names: Names) -> str:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from floor.asking import Asker, columns_wide, count_words, header, is_number, pointed, printable, shown
 from floor.background import Question, Refused, Table
-from floor.completing import nearest, with_nearest
+from floor.completing import Names, gym_names, misspelt, refusal_words
 from floor.saving import save_to, send
 from floor.session import Session
 
@@ -25,12 +25,13 @@ def ask(session: Session, sql: str, kind: str = "", file: Path | None = None) ->
     if file is not None and file.suffix.lower() != ".parquet":
         print(f"{file.name!r} needs the ending .parquet.", file=sys.stderr)
         return 1
+    names = gym_names(session.state.gym, session.names.values())
     asker = Asker(session)
     try:
         question = asker.ask(sql)
         answer = question.wait() if isinstance(question, Question) else question
         if not isinstance(question, Question) or not isinstance(answer, Table):
-            return _refuse(sql, answer if isinstance(answer, Refused) else Refused("That was stopped."))
+            return _refuse(sql, answer if isinstance(answer, Refused) else Refused("That was stopped."), names)
         if file is not None:
             words = save_to(question, str(file))
             print(words, file=sys.stderr)
@@ -44,7 +45,8 @@ def ask(session: Session, sql: str, kind: str = "", file: Path | None = None) ->
                 print(f"Only the first {answer.total:,} rows: there are more.", file=sys.stderr)
             return 0
         print("\n".join(table_lines(answer, session.state.gym.unit)))
-        print(count_words(answer), file=sys.stderr)
+        hint = misspelt(sql, names) if not answer.total else ""
+        print(" · ".join(filter(None, (count_words(answer), hint))), file=sys.stderr)
         return 0
     finally:
         asker.close()
@@ -67,8 +69,8 @@ def _line(cells: Sequence[str], wide: Sequence[int], right: Sequence[bool]) -> s
     return GAP.join(parts).rstrip()
 
 
-def _refuse(sql: str, refused: Refused) -> int:
-    print(with_nearest(refused.sentence, nearest(sql, refused.place)), file=sys.stderr)
+def _refuse(sql: str, refused: Refused, names: Names) -> int:
+    print(refusal_words(refused.sentence, sql, refused.place, names), file=sys.stderr)
     if refused.place is not None:
         print("\n".join(pointed(sql, refused.place, 120)), file=sys.stderr)
     return 1

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from floor import asking
-from floor.asking import VIEWS, Asker, count_words, first_question, header, place_of, pointed, shown
+from floor.asking import FIRST_QUESTION, VIEWS, Asker, count_words, header, place_of, pointed, shown
 from floor.background import Answer, Column, Question, Refused, Table
 from floor.core import commands as c
 from floor.journal.views import COACH_VIEWS
@@ -73,7 +73,7 @@ def test_a_count_called_load_is_not_given_a_unit_of_load() -> None:
 
 def test_the_first_question_runs_as_it_is_typed(session: Session, here: Path) -> None:
     asker = Asker(session)
-    found = answer(asker, first_question(1))
+    found = answer(asker, FIRST_QUESTION)
     asker.close()
     assert isinstance(found, Table)
     assert [column.name for column in found.columns] == ["lift", "fault", "seen"]
