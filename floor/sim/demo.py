@@ -78,6 +78,8 @@ PEOPLE: tuple[Cast, ...] = (
 
 HURT, HURT_ON, CLEARED_ON = 11, 13, 20
 """Whose pain is reported on which evening, and the evening on which the clearance is recorded."""
+BAD_NIGHT: Mapping[tuple[int, int], float] = {(4, 34): 0.1}
+"""Who came after a bad night, (lifter, evening), and the share of their strength that was missing."""
 
 
 def people_changes() -> tuple[PersonChange, ...]:
@@ -135,7 +137,8 @@ def _coming(evening: int, opens: datetime, state: State, rng: Random) -> Evening
         if p.since is None or evening < p.since:
             continue
         away = p.id == HURT and HURT_ON < evening < CLEARED_ON
-        must = evening == p.since or (p.id == HURT and evening in (HURT_ON, CLEARED_ON))
+        off = BAD_NIGHT.get((p.id, evening), 0.0)
+        must = evening == p.since or (p.id == HURT and evening in (HURT_ON, CLEARED_ON)) or off > 0
         if away or not (must or draw < p.comes):
             continue
         at = rng.randint(14, 25) if p.late else minute
@@ -144,6 +147,7 @@ def _coming(evening: int, opens: datetime, state: State, rng: Random) -> Evening
                 p.id, at, late=p.late, new=p.id not in state.lifters,
                 leaves=leaves if draw < 0.04 and not must else None,
                 pain=20 if p.id == HURT and evening == HURT_ON else None,
+                off=off,
             )
         )
     return EveningPlan(opens=opens, coming=tuple(coming), cleared=(HURT,) if evening == CLEARED_ON else ())

@@ -8,7 +8,7 @@ nothing here proves anything about people.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from random import Random
 
@@ -26,7 +26,7 @@ STAGE_MOVES_ON = 0.6
 
 @dataclass(frozen=True, slots=True)
 class Coming:
-    """How one lifter's evening goes: `at`, `leaves` and `pain` in minutes after opening."""
+    """How one lifter's evening goes: `at`, `leaves` and `pain` in minutes after opening, `off` as in `Body`."""
 
     lifter: int
     at: int
@@ -34,6 +34,7 @@ class Coming:
     new: bool = False
     leaves: int | None = None
     pain: int | None = None
+    off: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,8 @@ class Evening:
 
     def __init__(self, state: State, bodies: dict[int, Body], plan: EveningPlan, rng: Random) -> None:
         self.plan = plan
-        self.room = Room(state, bodies, plan.opens, self._minute(plan.minutes), rng)
+        tonight = {c.lifter: replace(bodies[c.lifter], off=c.off) for c in plan.coming if c.off}
+        self.room = Room(state, {**bodies, **tonight}, plan.opens, self._minute(plan.minutes), rng)
         self.room.to_come = {c.lifter for c in plan.coming}
         self.room.pain = {c.lifter: self._minute(c.pain) for c in plan.coming if c.pain is not None}
 

@@ -28,7 +28,8 @@ class Body:
     `strength` is the best single when fresh, `ceiling` what it grows towards,
     `habits` how much more often each fault comes up than the gym's average,
     `recovery` the share of fatigue lost in a day, `learning` the share of the
-    way to the ceiling gone in one session.
+    way to the ceiling gone in one session, `off` the share of strength missing
+    on a bad evening, which the next day's rest brings back.
     """
 
     id: int
@@ -39,6 +40,7 @@ class Body:
     recovery: float
     learning: float
     fatigue: float = 0.0
+    off: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,7 @@ def fault_chance(body: Body, lift: Lift, load: int, tired: float) -> float:
 
 def _freshness(body: Body, tired: float) -> float:
     """The share of the fresh strength left: `tired` is work sets done tonight."""
-    return max(0.8, 1 - 0.004 * tired - 0.04 * min(1.5, body.fatigue))
+    return max(0.8, 1 - 0.004 * tired - 0.04 * min(1.5, body.fatigue)) * (1 - body.off)
 
 
 def _choose(body: Body, lift: Lift, rng: Random) -> Fault:
@@ -137,7 +139,7 @@ def trained(body: Body, sets: Mapping[str, int]) -> Body:
 
 def rested(body: Body, days: float) -> Body:
     """The body after that many days without lifting."""
-    return replace(body, fatigue=body.fatigue * (1 - body.recovery) ** days)
+    return replace(body, fatigue=body.fatigue * (1 - body.recovery) ** days, off=0.0)
 
 
 def cued(body: Body, lift: str, fault: str) -> Body:

@@ -20,7 +20,7 @@ from floor.core.rests import ready_at
 from floor.core.stacks import load_of
 from floor.core.state import State
 from floor.demo import one_set_at_a_time
-from floor.sim.demo import HURT, PEOPLE, history, people_changes
+from floor.sim.demo import BAD_NIGHT, HURT, PEOPLE, history, people_changes
 from floor.templates import templates
 
 UNTIL = datetime(2026, 3, 12, 17, 0, tzinfo=UTC)
@@ -98,6 +98,13 @@ def test_two_lifters_at_least_are_in_their_first_week(told: Told) -> None:
 def test_someone_is_expected_late_whenever_they_come(told: Told) -> None:
     late = {e.lifter for e in kind(told, "late_expected")}
     assert late == {p.id for p in PEOPLE if p.late}
+
+
+def test_a_bad_night_costs_reps_that_evening(told: Told) -> None:
+    for lifter, evening in BAD_NIGHT:
+        kinds = ("set_ended", "set_recorded")
+        sets = [e for e in told.events if e.kind in kinds and (e.lifter, e.session) == (lifter, evening + 1)]
+        assert sum(e.missed or 0 for e in sets) > 0
 
 
 # --- the record
