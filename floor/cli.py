@@ -11,11 +11,12 @@ from floor.core.units import UNITS
 from floor.journal.errors import JournalError
 from floor.session import BadDefinitions
 from floor.shell_card import card_arguments
-from floor.shell_documents import adopt, forget, show
+from floor.shell_documents import adopt, show
 from floor.shell_export import export
 from floor.shell_gym import OtherUnit, open_session
 from floor.shell_import import bring, import_arguments
 from floor.shell_open import demo, open_app
+from floor.shell_people import forget, rename
 from floor.shell_reading import ask_gym, card_of, plan_of, ramps_of, stack_of
 from floor.templates import TemplatesMissing
 
@@ -71,8 +72,14 @@ def _parser() -> argparse.ArgumentParser:
     adopted.add_argument("document", choices=DOCUMENTS)
     adopted.add_argument("file", type=Path, metavar="FILE.toml")
     adopted.set_defaults(run=adopt)
-    forgotten = commands.add_parser("forget", help="erase a lifter's name and notes for good")
-    forgotten.add_argument("name", help="the full name, as it stands in the gym")
+    other = commands.add_parser("rename", help="put a lifter's name right")
+    other.add_argument("old", metavar="OLD", help="the full name, or the name on the board, as it is now")
+    other.add_argument("new", metavar="NEW", help="the full name from now on")
+    other.add_argument("--board", metavar="NAME", help="the name on the board (default: made from the new name)")
+    other.set_defaults(run=rename)
+    forgotten = commands.add_parser("forget", help="erase a lifter's name and notes for good: shows whose, then asks")
+    forgotten.add_argument("name", help="the full name, or the name on the board")
+    forgotten.add_argument("--yes", action="store_true", help="erase without asking")
     forgotten.set_defaults(run=forget)
     plan = commands.add_parser("plan", help="plan a described evening: order, times, waits, beside the rising bar")
     plan.add_argument("file", type=Path, metavar="FILE.json", help="the format is described in floor/plan_file.py")
@@ -97,6 +104,6 @@ def _parser() -> argparse.ArgumentParser:
     card = commands.add_parser("card", help="a lifter's card for next session; without one, the evening's summary")
     card_arguments(card)
     card.set_defaults(run=card_of, form="text")
-    for command in (brought, left, shown, adopted, forgotten, ask, stack, ramps, card):
+    for command in (brought, left, shown, adopted, other, forgotten, ask, stack, ramps, card):
         command.add_argument("--gym", type=Path, metavar="FILE", default=argparse.SUPPRESS)
     return parser

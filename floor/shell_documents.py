@@ -1,4 +1,4 @@
-"""`floor show`, `floor adopt`, `floor forget`: the gym's documents and its people."""
+"""`floor show`, `floor adopt`: the gym's documents."""
 
 from __future__ import annotations
 
@@ -27,22 +27,8 @@ def adopt(options: argparse.Namespace) -> int:
         return no(f"{options.file} can't be read: {error}. Nothing was changed.")
 
     def body(session: Session) -> int:
-        outcome = session.adopt(options.document, text)
+        outcome = session.adopt(options.document, text, options.file.name)
         print(outcome.words, file=sys.stdout if isinstance(outcome, Done) else sys.stderr)
         return 0 if isinstance(outcome, Done) else 1
-
-    return with_gym(options, body)
-
-
-def forget(options: argparse.Namespace) -> int:
-    """Erase a lifter's name and notes for good."""
-
-    def body(session: Session) -> int:
-        found = [p for p in session.people.values() if p.name.casefold() == options.name.casefold()]
-        if len(found) != 1:
-            return no(f"{len(found)} people in the gym are called {options.name!r}: nothing was erased.")
-        session.journal.forget(found[0].id)
-        print(f"Name and notes are erased from {session.journal.path}. Copies and backups are yours to erase.")
-        return 0
 
     return with_gym(options, body)

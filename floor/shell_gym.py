@@ -72,6 +72,17 @@ def with_gym(options: argparse.Namespace, body: Callable[[Session], int], *, mad
         session.journal.close()
 
 
+def agreed(question: str, do: str) -> bool:
+    """Whether the coach types yes. Where nobody is asked, as in a script, it says that --yes would `do` it."""
+    if not sys.stdin.isatty():
+        print(f"Say --yes to {do}.", file=sys.stderr)
+        return False
+    try:
+        return input(f"{question} Type yes: ").strip().lower() in ("yes", "y")
+    except EOFError:
+        return False
+
+
 def no(words: str) -> int:
     """Say why it was not done, on the standard error; the exit status."""
     print(words, file=sys.stderr)

@@ -3,33 +3,42 @@
 from __future__ import annotations
 
 import argparse
-import sys
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from floor.core.columns import FIELDS, find_columns, read_map
 from floor.core.gym import Grade
 from floor.core.history import Odd
 from floor.core.olddates import STYLES
 from floor.core.units import UNITS
-from floor.session import Done, Outcome, Session
-from floor.shell_gym import gym_path, no, with_gym
+from floor.core.words import many
+from floor.session import Done, Outcome, Refused, Session
+from floor.shell_gym import agreed, gym_path, no, with_gym
+
+if TYPE_CHECKING:
+    from floor.exchange.history import Asked
 
 HISTORY = "history"
-_ROSTER_SAYS = """\
+_UNDONE = "undo in `floor` takes all of it back within 12 hours, unless a session or a changed document came after it."
+_USAGE = "floor import [options] (ROSTER.csv ... | history FILE ... | FOLDER)"
+_SAYS = """\
 floor import ROSTER.csv       lifter, lift, sets, reps, load, unit: what each starts with
-floor import history FILE     sets of the past from CSV or XLSX; shows first, then asks
+floor import history FILE     sets of the past from CSV or XLSX
 floor import FOLDER           what `floor export` wrote, into a gym that is still empty
 
-A history has a row a set (date, lifter, lift, load, reps) or a row a lift in
-shorthand: 3x5 100, 100x5,5,4, 5 5 4 @ 220lb, bar x5. All of it is taken or none.
+A roster and a history are shown as they are read, then asked about. Several
+files come in one after the other; each is taken whole or not at all. A history
+has a row a set (date, lifter, lift, load, reps) or a row a lift in shorthand:
+3x5 100, 100x5,5,4, 5 5 4 @ 220lb, bar x5.
 """
 
 
 def import_arguments(parser: argparse.ArgumentParser) -> None:
     """What `floor import` takes."""
     parser.formatter_class = argparse.RawDescriptionHelpFormatter
-    parser.description = _ROSTER_SAYS
-    parser.add_argument("what", nargs="+", metavar="[history] FILE", help="the file, or the folder of an export")
+    parser.description, parser.usage = _SAYS, _USAGE
+    parser.add_argument("what", nargs="+", metavar="FILE", help="the files, or the folder of an export")
     parser.add_argument("--yes", action="store_true", help="take it without asking")
     parser.add_argument("--yes-odd", action="store_true", help="take what looks odd as it is")
     said = parser.add_argument_group("of a history's file")
@@ -46,17 +55,28 @@ def import_arguments(parser: argparse.ArgumentParser) -> None:
 
 def bring(options: argparse.Namespace) -> int:
     """Bring in what was named."""
-    what: list[str] = options.what
-    if len(what) == 2 and what[0] == HISTORY:
-        return _history(options, Path(what[1]))
-    if len(what) != 1:
-        return no("Name one file, or `history` and a file. Nothing was taken.")
-    path = Path(what[0])
-    if path.is_dir():
-        return _export(options, path)
-    if path.suffix.lower() in (".xlsx", ".xlsm", ".xls"):
-        return no(f"A roster is a CSV file. If {path.name} is a history: floor import history {path}")
-    return with_gym(options, lambda session: _roster(session, path, options.yes_odd))
+    history = options.what[0] == HISTORY and len(options.what) > 1
+    paths = [Path(word) for word in options.what[history:]]
+    if not history and len(paths) == 1 and paths[0].is_dir():
+        return _export(options, paths[0])
+    if folder := next((path for path in paths if path.is_dir()), None):
+        return no(f"{folder} is a folder: an export is brought in on its own. Nothing was taken.")
+    if history:
+        return _histories(options, paths)
+    for path in paths:
+        if path.suffix.lower() in (".xlsx", ".xlsm", ".xls"):
+            return no(f"A roster is a CSV file. If {path.name} is a history: floor import history {path}")
+    return with_gym(options, lambda session: _each(paths, lambda path: _roster(session, path, options)))
+
+
+def _each(paths: Sequence[Path], body: Callable[[Path], int]) -> int:
+    """One file after the other; the first that is not taken is the last that is looked at."""
+    for done, path in enumerate(paths):
+        if status := body(path):
+            if done:
+                no(f"The {many(done, 'file')} before {path.name} stay as they were taken.")
+            return status
+    return 0
 
 
 def _export(options: argparse.Namespace, folder: Path) -> int:
@@ -66,21 +86,31 @@ def _export(options: argparse.Namespace, folder: Path) -> int:
     back = bring_back(folder, path)
     print(f"The same gym is back in {path}: {back.events:,} events, {back.people} lifters.")
     if not back.named:
-        print("The export held no names: lifters are called by their numbers until you rename them.")
+        print('The export held no names. Name them anew: floor rename "Lifter 1" "Full Name"')
     return 0
 
 
-def _roster(session: Session, path: Path, yes_odd: bool) -> int:
-    from floor.roster import bring_roster
+def _roster(session: Session, path: Path, options: argparse.Namespace) -> int:
+    from floor.roster import odd_loads, prepare_roster, roster_lines
 
-    outcome = bring_roster(session, path, yes_odd)
+    prepared = prepare_roster(session, path)
+    if isinstance(prepared, Refused):
+        return no(prepared.words + (f"\nIf it is a history: floor import history {path}" if _has_dates(path) else ""))
+    print("\n".join(roster_lines(prepared, session)))
+    if not prepared.command.rows:
+        print("All of it is so already: nothing to change.")
+        return 0
+    if prepared.odd and not options.yes_odd:
+        return no(odd_loads(prepared))
+    if not options.yes and not agreed("Bring it in?", "take it"):
+        return no("Nothing was taken.")
+    outcome = session.do(prepared.command, prepared.people)
     if not isinstance(outcome, Done):
-        hint = f"\nIf it is a history: floor import history {path}" if _has_dates(path) else ""
-        return no(outcome.words + hint)
+        return no(outcome.words)
     lines = [e for e in outcome.events if e.kind == "next_planned"]
-    new = [e for e in outcome.events if e.kind == "lifter_joined"]
-    print(f"{len(lines)} lifts for {len({e.lifter for e in lines})} lifters taken, {len(new)} of them new.")
-    print(f"The gym file is {session.journal.path}; `floor` opens it.")
+    lifters = len({e.lifter for e in lines})
+    print(f"{many(len(lines), 'lift')} for {many(lifters, 'lifter')} taken, {len(prepared.people)} of them new.")
+    print(f"The gym file is {session.journal.path}; {_UNDONE}")
     return 0
 
 
@@ -94,7 +124,7 @@ def _has_dates(path: Path) -> bool:
     return "date" in find_columns(sheets[0].rows[0].cells, {}).places
 
 
-def _history(options: argparse.Namespace, path: Path) -> int:
+def _histories(options: argparse.Namespace, paths: Sequence[Path]) -> int:
     from floor.exchange.history import Asked
 
     headings = read_map(options.map)
@@ -108,24 +138,26 @@ def _history(options: argparse.Namespace, path: Path) -> int:
         options.all_lifter, options.all_lift, options.sheet_is, tuple(options.sheet), options.fill,
     )
 
-    def body(session: Session) -> int:
-        from floor.exchange.history import Prepared, prepare
-        from floor.exchange.preview import preview
+    return with_gym(options, lambda session: _each(paths, lambda path: _history(session, path, options, asked)))
 
-        prepared = prepare(session, path, asked)
-        if not isinstance(prepared, Prepared):
-            return no(prepared.words)
-        print("\n".join(preview(prepared, session.state.gym, asked.unit)))
-        if not prepared.command.days:
-            print("There is nothing new: nothing was changed.")
-            return 0
-        if prepared.odd and not options.yes_odd:
-            return no(_odd(prepared.odd))
-        if not options.yes and not _asked():
-            return no("Nothing was taken.")
-        return _told(session, session.do(prepared.command, prepared.people))
 
-    return with_gym(options, body)
+def _history(session: Session, path: Path, options: argparse.Namespace, asked: Asked) -> int:
+    from floor.exchange.history import Prepared, prepare
+    from floor.exchange.preview import preview
+
+    prepared = prepare(session, path, asked)
+    if not isinstance(prepared, Prepared):
+        return no(prepared.words)
+    names = {person.id: person.name for person in session.people.values()}
+    print("\n".join(preview(prepared, session.state, names, asked.unit)))
+    if not prepared.command.days:
+        print("There is nothing new: nothing was changed.")
+        return 0
+    if prepared.odd and not options.yes_odd:
+        return no(_odd(prepared.odd))
+    if not options.yes and not agreed("Bring it in?", "take it"):
+        return no("Nothing was taken.")
+    return _told(session, session.do(prepared.command, prepared.people))
 
 
 def _odd(odd: tuple[Odd, ...]) -> str:
@@ -133,19 +165,7 @@ def _odd(odd: tuple[Odd, ...]) -> str:
     return f"These look odd:\n{rows}\nNothing was taken."
 
 
-def _asked() -> bool:
-    if not sys.stdin.isatty():
-        print("Say --yes to take it.", file=sys.stderr)
-        return False
-    try:
-        return input("Bring it in? Type yes: ").strip().lower() in ("yes", "y")
-    except EOFError:
-        return False
-
-
 def _told(session: Session, outcome: Outcome) -> int:
-    from floor.exchange.preview import many
-
     if not isinstance(outcome, Done):
         return no(outcome.words)
     sets = sum(e.kind == "set_ended" for e in outcome.events)
@@ -161,5 +181,5 @@ def _told(session: Session, outcome: Outcome) -> int:
             f"{whose} came in without grades: they count for what was lifted, not for form or maxima. "
             f"A grade column ({', '.join(g for g in Grade if g is not Grade.UNSEEN)}) would count."
         )
-    print(f"The gym file is {session.journal.path}; undo in `floor` takes all of it back.")
+    print(f"The gym file is {session.journal.path}; {_UNDONE}")
     return 0

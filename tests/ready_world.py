@@ -206,7 +206,7 @@ def moved(w: World) -> Rows:
 def estimates(w: World) -> Rows:
     best: dict[tuple[str, str], float] = {}
     for s in w.sets:
-        if 2 <= s.set.made <= 10 and not s.set.missed and s.set.grade in ("sharp", "sound"):
+        if 2 <= s.set.made <= 10 and not s.set.missed and s.set.grade not in ("rough", "broken"):
             best[s.key] = max(best.get(s.key, 0), s.set.load / 100 * (1 + s.set.made / 30))
     return [(*key, value) for key, value in best.items()]
 

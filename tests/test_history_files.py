@@ -85,7 +85,7 @@ def test_reps_that_a_spreadsheet_made_a_date_of_are_named(session: Session, tmp_
 def test_a_name_on_the_board_is_its_lifter_and_a_near_name_is_shown(session: Session, tmp_path: Path) -> None:
     assert isinstance(session.do(c.JoinLifter(1), [PersonAdded(1, "Oda Invented", "Oda")]), Done)
     found = ready(session, csv(tmp_path, HEAD + "2026-11-16,ODA,squat,60,5\n2026-11-16,Oda Inventet,squat,60,5\n"))
-    words = "\n".join(preview(found, session.state.gym, ""))
+    words = "\n".join(preview(found, session.state, session.names, ""))
     assert '"ODA" is taken for Oda Invented' in words and "new: Oda Inventet   (is it Oda Invented?" in words
     assert [p.name for p in found.people] == ["Oda Inventet"]
 
@@ -96,6 +96,14 @@ def test_a_headline_the_coach_names_goes_before_a_guess(session: Session, tmp_pa
     headings = {"Tag": "date", "Wer": "lifter", "Übung": "lift", "Gewicht": "load", "Wdh": "reps"}
     found = ready(session, path, headings=headings, lifts={"kniebeuge": "squat"})
     assert [(s.lift, s.load) for s in found.sets] == [("squat", 6250)]
+
+
+def test_a_heading_written_wrong_is_named_with_those_there_are(session: Session, tmp_path: Path) -> None:
+    path = csv(tmp_path, HEAD + "2026-11-16,Oda,squat,60,5\n")
+    there = 'no column called "Lfit". It has: date, lifter, lift, load, reps.'
+    assert there in refused(session, path, headings={"Lfit": "lift"})
+    strange = csv(tmp_path, "Autumn log\nTag;Wer;Übung;Gewicht;Wdh\n16.11.2026;Oda;squat;62,5;5\n")
+    assert 'no column called "Uebung". It has: Tag, Wer' in refused(session, strange, headings={"Uebung": "lift"})
 
 
 BAD: dict[str, tuple[bytes, str]] = {
@@ -148,7 +156,7 @@ def test_the_shell_shows_first_and_takes_nothing_without_a_yes(
 @pytest.mark.parametrize(
     ("words", "why"),
     [
-        (["log.csv", "more.csv"], "Name one file"),
+        (["history", "log.csv", "out"], "out is a folder: an export is brought in on its own"),
         (["log.xlsx"], "floor import history"),
         (["history", "log.csv", "--map", "Weight"], "is not HEADING=FIELD"),
         (["history", "log.csv", "--lift", "back squat"], "--lift is WRITTEN=LIFT"),
@@ -160,5 +168,6 @@ def test_the_shell_says_how_it_is_asked(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     csv(tmp_path, HEAD + "2024-03-04,Oda,squat,60,5\n", "dated.csv")
+    (tmp_path / "out").mkdir()
     assert main(["import", *words, "--gym", "gym.duckdb"]) == 1
     assert why in capsys.readouterr().err

@@ -9,11 +9,16 @@ from pathlib import Path
 import pytest
 
 from floor.core import commands as c
+from floor.core.evidence.trend import Verdict
 from floor.core.gym import Grade
 from floor.core.people import PersonAdded
+from floor.core.week import the_week
 from floor.exchange.preview import preview
+from floor.journal.past import read_lifter
+from floor.journal.twoweeks import read_week
 from floor.roster import bring_roster
 from floor.session import Done, Refused, Session
+from floor.tui.present_lifter import course_of
 from tests.bringing import HEAD, NOW, asked_of, came, csv, messy, opened, ready, refused, taken, work
 
 
@@ -31,7 +36,7 @@ def test_a_messy_workbook_is_read_as_it_was_meant(session: Session, tmp_path: Pa
         *[("Pim", "bench", 43.09, 5)] * 2, ("Pim", "squat", 20.0, 5), *[("Oda", "deadlift", 80.0, 5)] * 3,
         ("Oda", "clean", 20.0, 3), ("Oda", "clean", 30.0, 3), ("Oda", "clean", 30.0, 2),
     ]  # fmt: skip
-    words = "\n".join(preview(found, session.state.gym, ""))
+    words = "\n".join(preview(found, session.state, session.names, ""))
     for said in ('"Weight (kg)"  the load, in kg', '"Notes"        not read', "new: Pim Made-Up", "15 sets on 3 days",
                  "Autumn, row 5: 2026-11-16  oda invented  squat  62.5 kg x5,5,4", "sets in shorthand"):  # fmt: skip
         assert said in words, words
@@ -67,6 +72,26 @@ def test_one_bad_row_and_nothing_is_taken_every_one_named_with_what_to_do(sessio
                   'row 9, "load": the load is missing', 'row 10, "date": 2027-01-01 has not been yet'):  # fmt: skip
         assert place in words, words
     assert 'row 2, "' not in words and session.people == {}
+
+
+def test_an_ungraded_past_speaks_for_the_maximum_and_not_for_form(session: Session, tmp_path: Path) -> None:
+    days = "".join(f"2026-{month}-{day},Oda,squat,{load},5\n" for month, day, load in (
+        ("10", 19, 60), ("10", 26, 62.5), ("11", 2, 65), ("11", 9, 67.5), ("11", 16, 70), ("11", 23, 72.5)
+    ))  # fmt: skip
+    taken(session, csv(tmp_path, HEAD + days))
+    (lifter,) = session.state.lifters
+    cursor = session.journal.cursor()
+    week = the_week(read_week(cursor), session.state, session.names, NOW.date())
+    past = read_lifter(cursor, lifter)
+    cursor.close()
+    assert week is not None
+    (squat,) = week.lifters[0].lifts
+    assert squat.maximum is not None and squat.maximum.value == 8458  # 72.5 kg for 5: 72.5 x (1 + 5/30)
+    assert squat.progress is not None and squat.progress.verdict is Verdict.RISING
+    assert squat.faults.watched == 0
+    (course,) = course_of(past, session.state.lifters[lifter], session.state.gym, NOW.date()).lifts
+    assert [e.value for e in course.estimates] == [7000, 7292, 7583, 7875, 8167, 8458]
+    assert course.faults.words == "none watched" and course.form.words.startswith("too little seen: 0 watched reps")
 
 
 def test_the_past_reaches_the_views_as_unseen_and_next_time_starts_where_it_ended(

@@ -53,7 +53,7 @@ def test_a_note_without_lift_and_load_is_left_out_and_said(session: Session, tmp
     head = "date,lifter,lift,load,reps,notes\n"
     found = ready(session, csv(tmp_path, head + f"{DAY},Ana,squat,60,5,\n{note}\n{DAY},Ana,squat,62.5,5,\n"))
     assert [(one.place.row, "no lift and no load" in one.what) for one in found.odd] == [(3, True)]
-    words = "\n".join(preview(found, session.state.gym, ""))
+    words = "\n".join(preview(found, session.state, session.names, ""))
     assert "Left out:" in words and "row 3" in words
     taken(session, found.path)
     assert [load for *_, load, _ in work(session)] == [60.0, 62.5]

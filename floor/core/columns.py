@@ -63,7 +63,7 @@ class Columns:
 def find_columns(headings: Sequence[str], told: Mapping[str, str]) -> Columns:
     """The columns by their headings; `told` is the coach's own heading -> field, which goes before.
 
-    Two columns for one field, and a heading the coach named that is not there, are in `wrong`.
+    Two columns for one field are in `wrong`.
     """
     places: dict[str, int] = {}
     wrong: list[str] = []
@@ -83,6 +83,12 @@ def find_columns(headings: Sequence[str], told: Mapping[str, str]) -> Columns:
         if name == "load":
             unit = _UNIT_WORDS.get(in_brackets) or _UNIT_WORDS.get(base, "")
     return Columns(places, tuple(headings), unit, tuple(wrong))
+
+
+def not_there(headings: Sequence[str], told: Mapping[str, str]) -> tuple[str, ...]:
+    """The headings the coach named that none of these is."""
+    there = {_plain(heading) for heading in headings}
+    return tuple(heading for heading in told if _plain(heading) not in there)
 
 
 def read_map(pairs: Sequence[str]) -> dict[str, str] | str:

@@ -107,6 +107,18 @@ class Past:
         return tuple(found.values())
 
 
+EMPTY_BAR = ("bar", "empty bar")
+"""What is written where a load would stand, for the bar alone."""
+MANY_BARS = "the gym has more than one bar for this lift: write what the empty bar weighs."
+
+
+def empty_bar(gym: Gym, lift: str) -> int | None:
+    """What the empty bar weighs where the lift is done, in hundredths; None when stations have different bars."""
+    needs = gym.lifts[lift].needs
+    masses = {gym.bar(station.bar).mass for station in gym.stations if needs in station.stands}
+    return masses.pop() if len(masses) == 1 else None
+
+
 def lift_named(text: str, gym: Gym, told: Mapping[str, str]) -> str | None:
     """The gym's lift of that id or name, or of the name the coach gave for it; None when there is none."""
     wanted = " ".join(text.split()).casefold()

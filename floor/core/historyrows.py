@@ -14,7 +14,19 @@ from datetime import date
 
 from floor.core.columns import Columns
 from floor.core.gym import Grade, Gym
-from floor.core.history import Odd, Past, Place, Reading, Row, SetLine, lift_named, unknown_lift
+from floor.core.history import (
+    EMPTY_BAR,
+    MANY_BARS,
+    Odd,
+    Past,
+    Place,
+    Reading,
+    Row,
+    SetLine,
+    empty_bar,
+    lift_named,
+    unknown_lift,
+)
 from floor.core.olddates import read_date
 from floor.core.shorthand import REPS_AT_MOST, SETS_AT_MOST, Written, read_shorthand
 from floor.core.units import UNITS, convert, parse_load
@@ -217,7 +229,7 @@ class _RowReader:
 
     def _load(self, unit: str, lift: str | None) -> int | None:
         text = self.cell("load").lower().replace("lbs", "lb").replace("kgs", "kg")
-        if text in ("bar", "empty bar"):
+        if text in EMPTY_BAR:
             return self._bar(lift)
         other = next((u for u in UNITS if text.endswith(u)), unit)
         load = parse_load(text, other)
@@ -230,13 +242,10 @@ class _RowReader:
         """What the empty bar weighs where the lift is done; a sentence when stations have different bars."""
         if lift is None:
             return None
-        needs = self.gym.lifts[lift].needs
-        masses = {self.gym.bar(s.bar).mass for s in self.gym.stations if needs in s.stands}
-        if len(masses) == 1:
-            return masses.pop()
-        name = "work" if "work" in self.columns.places else "load"
-        self.wrong(name, "the gym has more than one bar for this lift: write what the empty bar weighs.")
-        return None
+        mass = empty_bar(self.gym, lift)
+        if mass is None:
+            self.wrong("work" if "work" in self.columns.places else "load", MANY_BARS)
+        return mass
 
     def _missed(self) -> int:
         text = self.cell("missed")

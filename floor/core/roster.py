@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from floor.core.gym import Gym
+from floor.core.history import EMPTY_BAR, MANY_BARS, empty_bar, lift_named
 from floor.core.units import UNITS, convert, parse_load
 
 COLUMNS = ("lifter", "lift", "sets", "reps", "load", "unit")
@@ -98,7 +99,7 @@ def _line(number: int, cells: Mapping[str, str], gym: Gym, bad: list[BadLine]) -
     lifter = cells.get("lifter", "")
     if not lifter:
         bad.append(BadLine(number, "lifter", "the name is missing."))
-    lift = _lift(cells.get("lift", ""), gym)
+    lift = lift_named(cells.get("lift", ""), gym, {})
     if lift is None:
         known = ", ".join(x.name for x in gym.lifts.values())
         bad.append(BadLine(number, "lift", f"the gym has no lift called {cells.get('lift', '')!r}. It has: {known}."))
@@ -108,22 +109,22 @@ def _line(number: int, cells: Mapping[str, str], gym: Gym, bad: list[BadLine]) -
     if unit not in UNITS:
         bad.append(BadLine(number, "unit", f"{cells.get('unit', '')!r} is neither kg nor lb."))
         return None
-    load = parse_load(cells.get("load", ""), unit)
+    load = _load(cells.get("load", ""), unit, lift, gym)
     if isinstance(load, str):
         bad.append(BadLine(number, "load", load))
-    elif load <= 0:
-        bad.append(BadLine(number, "load", "the load must be more than zero."))
-    if len(bad) > before or lift is None or isinstance(load, str):
+    if len(bad) > before or lift is None or not isinstance(load, int):
         return None
-    return RosterLine(lifter, lift, sets, reps, convert(load, unit, gym.unit), number)
+    return RosterLine(lifter, lift, sets, reps, load, number)
 
 
-def _lift(text: str, gym: Gym) -> str | None:
-    wanted = text.casefold()
-    for lift in gym.lifts.values():
-        if wanted in (lift.id.casefold(), lift.name.casefold()):
-            return lift.id
-    return None
+def _load(text: str, unit: str, lift: str | None, gym: Gym) -> int | str | None:
+    """Hundredths of the gym's unit, or what is wrong; None for the bar of a lift the gym has not."""
+    if text.casefold() in EMPTY_BAR:
+        return None if lift is None else empty_bar(gym, lift) or MANY_BARS
+    load = parse_load(text, unit)
+    if isinstance(load, str):
+        return load
+    return convert(load, unit, gym.unit) if load > 0 else "the load must be more than zero."
 
 
 def _count(number: int, column: str, text: str, most: int, bad: list[BadLine]) -> int:

@@ -12,13 +12,15 @@ from datetime import UTC, date, datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from floor.core.columns import Columns, find_columns
-from floor.core.commands import BringHistory, PastDay, PastSet
+from floor.core.columns import Columns, find_columns, not_there
+from floor.core.commands import BringHistory
 from floor.core.history import Odd, Past, Place, Reading, Row, SetLine
 from floor.core.historyrows import read_rows
 from floor.core.nearnames import near_names
 from floor.core.olddates import Unclear, find_style
+from floor.core.pastdays import PastDay, PastSet
 from floor.core.people import PersonAdded
+from floor.core.samerows import WrittenRow, same_rows
 from floor.exchange.names import Names
 from floor.exchange.spreadsheet import Sheet, Unreadable, read_spreadsheet
 from floor.journal.bygone import Bygone, read_bygone
@@ -128,8 +130,24 @@ def prepare(session: Session, path: Path, asked: Asked) -> Prepared | Refused:
     command = _command(fresh, numbers, bygone, session.zone, {person.id for person in names.new})
     left = tuple(one for past in pasts for one in past.left)
     twice = _twice(sets, numbers, command.new, tables)
+    slips += tuple(same_rows(_written(tables, sets)))
     odd = left + twice + tuple(slip for slip in slips if slip.place in new_places) + odd
     return Prepared(path, tables, passed, style, sets, len(sets) - len(fresh), odd, left, names, command)
+
+
+def _written(tables: tuple[Table, ...], sets: tuple[SetLine, ...]) -> list[WrittenRow]:
+    """The rows that hold sets, with what was read of them."""
+    read: dict[tuple[str, int], list[SetLine]] = defaultdict(list)
+    for one in sets:
+        read[one.place.sheet, one.place.row].append(one)
+    rows: list[WrittenRow] = []
+    for table in tables:
+        places = table.columns.places
+        for row in table.rows:
+            if mine := read.get((table.name, row.number)):
+                unread = tuple(cell for place, cell in enumerate(row.cells) if place not in places.values())
+                rows.append(WrittenRow(unread, tuple(mine), not {"work", "sets"}.isdisjoint(places)))
+    return rows
 
 
 def _twice(
@@ -187,6 +205,9 @@ def _table(sheet: Sheet, asked: Asked) -> Table | str:
         columns = find_columns(row.cells, asked.headings)
         if len(columns.places) > len(best.places):
             best, below = columns, sheet.rows[place + 1 :]
+    headings = best.headings or max((r.cells for r in sheet.rows[:HEADINGS_WITHIN]), key=lambda c: sum(map(bool, c)))
+    if absent := not_there(headings, asked.headings):
+        return f'there is no column called "{absent[0]}". It has: {", ".join(h for h in headings if h.strip())}.'
     needed = {"date": "date", "lifter": "lifter", "lift": "lift"}
     if asked.lifter or asked.sheet_is == "lifter":
         del needed["lifter"]
@@ -200,10 +221,6 @@ def _table(sheet: Sheet, asked: Asked) -> Table | str:
             f"no row at the top names a column for {', '.join(lacks)}. Name the columns date, lifter, lift, load, "
             'reps, or say which is which, as in --map "Exercise done=lift".'
         )
-    there = {heading.strip().casefold() for heading in best.headings}
-    absent = [heading for heading in asked.headings if heading.casefold() not in there]
-    if absent:
-        return f'there is no column called "{absent[0]}". It has: {", ".join(h for h in best.headings if h.strip())}.'
     return best.wrong[0] if best.wrong else Table(sheet.name, best, below)
 
 
@@ -261,4 +278,4 @@ def _command(
         noon = datetime.combine(day, time(12), ZoneInfo(zone)).astimezone(UTC)
         days.append(PastDay(noon, tuple(sets), session, bygone.came.get(session, ()) if session is not None else ()))
     came = {one.lifter for day in days for one in day.sets}
-    return BringHistory(tuple(days), tuple(sorted(new & came)))
+    return BringHistory(tuple(days), tuple(sorted(new & came)), bygone.rest_on)

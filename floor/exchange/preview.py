@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from floor.core.columns import FIELDS
+from floor.core.firstplans import first_plans
 from floor.core.gym import Grade, Gym
 from floor.core.history import SetLine
+from floor.core.state import State
 from floor.core.units import show_with_unit
+from floor.core.words import many
 from floor.exchange.history import Prepared, Table
+from floor.exchange.planlines import MOST, by_lifter, changed, planned
 
 FIRST = 3
 """Rows of each sheet shown as they will be read."""
 _STYLE = {"dmy": ", day first", "mdy": ", month first", "": ""}
 
 
-def preview(prepared: Prepared, gym: Gym, unit: str) -> list[str]:
-    """The lines of the preview; `unit` is what was said for loads without one, "" for the gym's own."""
+def preview(prepared: Prepared, state: State, names: Mapping[int, str], unit: str) -> list[str]:
+    """The lines of the preview, with full `names` by number.
+
+    `unit` is what was said for loads without one, "" for the gym's own.
+    """
+    gym = state.gym
     lines = [f"{prepared.path.name}, as it will be read:"]
     shown: set[tuple[str, ...]] = set()
     for table in prepared.tables:
@@ -31,7 +41,7 @@ def preview(prepared: Prepared, gym: Gym, unit: str) -> list[str]:
     if prepared.left:
         lines += ["Left out:", *(f"    {one}" for one in prepared.left)]
     lines += _people(prepared)
-    return lines + _sum(prepared, gym)
+    return lines + _sum(prepared) + _plans(prepared, state, names)
 
 
 def _columns(table: Table, style: str, unit: str) -> list[str]:
@@ -75,11 +85,6 @@ def _reps(one: SetLine) -> str:
     return f"{one.made}" + (f" ({one.missed} missed)" if one.missed else "")
 
 
-def many(count: int, one: str) -> str:
-    """ "1 set", "1,204 sets"."""
-    return f"{count:,} {one}" if count == 1 else f"{count:,} {one}s"
-
-
 def _people(prepared: Prepared) -> list[str]:
     lines = [f'  "{name}" is taken for {full}' for name, full in prepared.names.taken_for.items()]
     for person in prepared.people:
@@ -90,7 +95,7 @@ def _people(prepared: Prepared) -> list[str]:
     return ["Lifters:", *lines] if lines else []
 
 
-def _sum(prepared: Prepared, gym: Gym) -> list[str]:
+def _sum(prepared: Prepared) -> list[str]:
     days = prepared.command.days
     count = sum(len(day.sets) for day in days)
     again = f"{prepared.again:,} of {len(prepared.sets):,} sets are in the gym already and are left alone."
@@ -102,5 +107,29 @@ def _sum(prepared: Prepared, gym: Gym) -> list[str]:
         lines.append(again)
     if not any(s.grade is not Grade.UNSEEN for day in days for s in day.sets):
         lines.append("No grades in the file: the sets count as unseen, for what was lifted and not for form or maxima.")
-    lines.append("Where nothing is planned for a lift, next time starts from the last day's heaviest fives.")
+    return lines
+
+
+def _plans(prepared: Prepared, state: State, names: Mapping[int, str]) -> list[str]:
+    """What next time starts from, which plans change for it, and which are left alone and why."""
+    command, gym = prepared.command, state.gym
+    if not command.days:
+        return []
+    names = {**names, **{person.id: person.name for person in prepared.people}}
+    lines = ["Where nothing is planned for a lift, next time starts from the last day's heaviest fives."]
+    found = [p for p in first_plans(state, command.days, command.rest_on) if p.stands is not None]
+    follow = [
+        (p.lifter, f"{gym.lifts[p.lift].name} {changed(p, p.stands, gym)}")
+        for p in found
+        if not p.stays and p.stands is not None and planned(p, gym) != planned(p.stands, gym)
+    ]
+    if follow:
+        lines += ["Plans of an earlier history follow the newer day:", *by_lifter(follow, names, MOST)]
+    left = [
+        (p.lifter, f"{gym.lifts[p.lift].name} {planned(p.stands, gym)}, {p.stays}")
+        for p in found
+        if p.stays and p.stands is not None
+    ]
+    if left:
+        lines += ["Plans left alone:", *by_lifter(left, names, MOST)]
     return lines

@@ -70,8 +70,9 @@ def _csv(path: Path, data: bytes) -> tuple[Sheet, ...] | Unreadable:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
         return Unreadable(f"{path} is not UTF-8 text: save it as CSV (UTF-8) and try again.")
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    mark = max(";\t,", key=lambda m: (first.count(m), m == ","))
+    marks = ";\t,"
+    first = next((line for line in text.splitlines() if not set(marks).isdisjoint(line)), "")  # a title has none
+    mark = max(marks, key=lambda m: (first.count(m), m == ","))
     try:
         rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=mark, skipinitialspace=True))
     except csv.Error as error:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime
+from typing import Any
 
 import duckdb
 
 from floor.core.apply.brought import BROUGHT
+from floor.core.gym import Grade
+from floor.core.pastdays import PastDay, PastSet
 from floor.journal.database import first_line
 from floor.journal.errors import JournalError
 
@@ -21,6 +25,8 @@ class Bygone:
 
     `came` and `last_set` are of those sessions: who came, and the number of the
     lifter's last set. `heaviest` is over the whole record, by lifter and lift.
+    `rest_on` are the days that plans made by an earlier history rest on, with the
+    sets of those lifts.
     """
 
     counts: dict[Known, int] = field(default_factory=dict)
@@ -28,6 +34,19 @@ class Bygone:
     came: dict[int, tuple[int, ...]] = field(default_factory=dict)
     last_set: dict[tuple[int, int], int] = field(default_factory=dict)
     heaviest: dict[tuple[int, str], int] = field(default_factory=dict)
+    rest_on: tuple[PastDay, ...] = ()
+
+
+_REST_ON = """
+WITH plan AS (
+    SELECT lifter, lift, session, "rule" FROM standing WHERE kind = 'next_planned'
+    QUALIFY seq = max(seq) OVER (PARTITION BY lifter, lift)
+)
+SELECT s.session, s.happened, s.lifter, s.lift, s.set_no, s."load", s.reps, s.missed, s.grade
+FROM standing AS s JOIN plan AS p USING (session, lifter, lift)
+WHERE s.kind = 'set_ended' AND s."rule" = $brought AND p."rule" = $brought
+ORDER BY s.session, s.seq
+"""
 
 
 def read_bygone(cursor: duckdb.DuckDBPyConnection, first: date, last: date) -> Bygone:
@@ -60,6 +79,7 @@ def read_bygone(cursor: duckdb.DuckDBPyConnection, first: date, last: date) -> B
         heaviest = cursor.execute(
             'SELECT lifter, lift, max("load") FROM lifted WHERE lift IS NOT NULL AND "load" IS NOT NULL GROUP BY ALL'
         ).fetchall()
+        rest_on = cursor.execute(_REST_ON, {"brought": BROUGHT}).fetchall()
     except duckdb.Error as error:
         raise JournalError(f"The record can't be read: {first_line(error)}.") from error
     arrived: dict[int, list[int]] = {}
@@ -71,4 +91,13 @@ def read_bygone(cursor: duckdb.DuckDBPyConnection, first: date, last: date) -> B
         came={session: tuple(lifters) for session, lifters in arrived.items()},
         last_set={(session, lifter): number for session, lifter, number in numbers},
         heaviest={(lifter, lift): load for lifter, lift, load in heaviest},
+        rest_on=_days(rest_on),
     )
+
+
+def _days(rows: Iterable[tuple[Any, ...]]) -> tuple[PastDay, ...]:
+    sets: dict[tuple[datetime, int], list[PastSet]] = {}
+    for session, noon, lifter, lift, number, load, made, missed, grade in rows:
+        one = PastSet(lifter, lift, number, load, made, missed, Grade(grade))
+        sets.setdefault((noon, session), []).append(one)
+    return tuple(PastDay(noon, tuple(done), session) for (noon, session), done in sets.items())

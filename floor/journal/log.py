@@ -18,7 +18,7 @@ from pathlib import Path
 import duckdb
 
 from floor.core.events import Event, check
-from floor.core.people import Person, PersonChange
+from floor.core.people import Person, PersonChange, PersonRenamed
 from floor.journal import bulk, keeping, recovery, views
 from floor.journal.database import Database, first_line, transaction
 from floor.journal.definitions import adopted, insert_definitions, next_version
@@ -139,6 +139,11 @@ class Journal:
     def people(self) -> dict[int, Person]:
         """Everyone's names and notes as they stand now, by number."""
         return read_people(self._database.connection)
+
+    def rename(self, change: PersonRenamed) -> None:
+        """Put a name right; no fact of an evening, so no event tells of it. ValueError for an empty name or nobody."""
+        check_changes(self._database.connection, (change,))
+        self._database.commit(lambda connection: write_changes(connection, self.head.cmd, (change,)), self.head)
 
     def forget(self, lifter: int) -> None:
         """Erase a lifter's name and notes for good, from this file, its log and the copies beside it.

@@ -31,9 +31,10 @@ class Reading:
     `past` holds the events later sessions need, from before the latest session
     was opened; `tonight` every command from that opening on. `definitions`
     maps an id to the version adopted and its text. Of facts that follow one
-    another `past` has the first and the last; the arrivals and the openings
-    between them are only counted, in `visits` by lifter and in `sessions`. Sets
-    of days brought in are left out: they are no part of any evening.
+    another `past` has the first and the last; the arrivals between them are only
+    counted, in `visits` by lifter. `sessions` is the highest number a session of
+    the past has, whatever order things were brought in. Sets of days brought in
+    are left out: they are no part of any evening.
     """
 
     past: tuple[Event, ...] = ()
@@ -65,14 +66,14 @@ WITH carried AS (
 ), evenings AS (
     SELECT arg_max(session, seq) FROM told WHERE kind = 'lifter_arrived' GROUP BY lifter, turn
     UNION SELECT session FROM told WHERE kind <> 'lifter_arrived' AND session IS NOT NULL
-    UNION SELECT arg_max(session, seq) FROM carried WHERE kind = 'session_opened' AND NOT brought
+    UNION SELECT arg_max(session, seq) FROM carried WHERE kind = 'session_opened' AND NOT brought HAVING count(*) > 0
 ), ends AS (
     SELECT min(seq) AS seq FROM carried WHERE kind IN {_FOLLOWED} GROUP BY kind, lifter, lift, brought
     UNION SELECT max(seq) FROM carried WHERE kind IN {_FOLLOWED} GROUP BY kind, lifter, lift, brought
     UNION SELECT arg_max(seq, happened) FROM carried WHERE brought GROUP BY kind, lifter
     UNION SELECT max(seq) FROM told WHERE kind = 'lifter_arrived' GROUP BY lifter, turn
 )
-SELECT seq, kind, lifter,
+SELECT seq, kind, lifter, session,
        CASE WHEN kind IN ('session_opened', 'session_closed') THEN session IN (FROM evenings)
             WHEN kind IN {_FOLLOWED} THEN seq IN (FROM ends)
             ELSE true END AS needed
@@ -82,7 +83,8 @@ FROM carried
 
 What an arrival says depends on whether the lifter was held for pain: so the
 last one before each report and each clearance is kept, with its evening. The
-latest evening is kept too. Days brought in count by their date, not their place.
+latest evening is kept too, if there was one (an empty one among `evenings` would
+make "not among them" unknown). Days brought in count by their date, not their place.
 """
 
 
@@ -113,7 +115,7 @@ def read(connection: duckdb.DuckDBPyConnection) -> Reading:
 
 
 def _past(connection: duckdb.DuckDBPyConnection, first: int) -> tuple[tuple[Event, ...], dict[int, int], int]:
-    """The events before command `first` that a fold needs; visits and openings that were left out."""
+    """The events before command `first` that a fold needs; visits that were left out; the highest session number."""
     kinds = ", ".join(f"'{kind}'" for kind in CARRIED)
     connection.execute(_CUT.format(columns="seq, cmd, kind, lifter, lift, session, happened", kinds=kinds), [first])
     try:
@@ -121,11 +123,9 @@ def _past(connection: duckdb.DuckDBPyConnection, first: int) -> tuple[tuple[Even
             f"SELECT {COLUMNS} FROM event WHERE seq IN (SELECT seq FROM cut WHERE needed) ORDER BY seq"
         ).fetchall()
         left = connection.execute(
-            "SELECT kind, lifter, count(*) FROM cut WHERE NOT needed AND kind IN ('lifter_arrived', 'session_opened') "
-            "GROUP BY kind, lifter"
+            "SELECT lifter, count(*) FROM cut WHERE NOT needed AND kind = 'lifter_arrived' GROUP BY lifter"
         ).fetchall()
+        highest = connection.execute("SELECT max(session) FROM cut WHERE kind = 'session_opened'").fetchall()
     finally:
         connection.execute("DROP TABLE cut")
-    visits = {lifter: times for kind, lifter, times in left if kind == "lifter_arrived"}
-    sessions = sum(times for kind, _, times in left if kind == "session_opened")
-    return tuple(row_from(cells).event for cells in rows), visits, sessions
+    return tuple(row_from(cells).event for cells in rows), dict(left), int(highest[0][0] or 0)

@@ -1,5 +1,7 @@
 """Bringing a roster in: tolerant of how it was saved, strict about what it says."""
 
+from dataclasses import replace
+
 import pytest
 
 from floor.core.definitions import parse_gym
@@ -31,6 +33,17 @@ def test_pounds_are_turned_into_the_gyms_kilograms() -> None:
 def test_columns_may_stand_in_any_order_and_the_unit_may_be_left_out() -> None:
     roster = read_roster("load,lift,lifter,reps,sets\n50,Deadlift,Mara,5,1\n", GYM)
     assert [(x.lifter, x.lift, x.load) for x in roster.lines] == [("Mara", "deadlift", 5000)]
+
+
+def test_bar_in_place_of_a_load_is_the_empty_bar_where_the_lift_is_done() -> None:
+    assert [x.load for x in read_roster(HEAD + "Mara,squat,3,5,bar,kg\nMara,press,3,5,Empty bar,\n", GYM).lines] == [
+        2000, 2000,
+    ]  # fmt: skip
+    twenty, fifteen = GYM.stations[0], replace(GYM.stations[0], id=9, bar="15")
+    mixed = read_roster(HEAD + "Mara,squat,3,5,bar,kg\n", replace(GYM, stations=(twenty, fifteen)))
+    assert [str(bad) for bad in mixed.bad] == [
+        "line 2, load: the gym has more than one bar for this lift: write what the empty bar weighs."
+    ]
 
 
 @pytest.mark.parametrize(

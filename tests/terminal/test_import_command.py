@@ -18,7 +18,9 @@ Pim,squat,3,0,x,kg
 def test_a_good_roster_is_taken_and_stands_on_the_check_in_list(tmp_path: Path) -> None:
     gym, roster = tmp_path / "gym.duckdb", tmp_path / "roster.csv"
     roster.write_text(GOOD, encoding="utf-8")
-    taken = run_floor("import", roster, "--gym", gym)
+    asked = run_floor("import", roster, "--gym", gym)
+    assert asked.returncode == 1 and "Say --yes to take it." in asked.stderr
+    taken = run_floor("import", roster, "--gym", gym, "--yes")
     assert taken.returncode == 0, taken.stderr
     assert "2 lifts for 2 lifters taken, 2 of them new." in taken.stdout
     with Terminal(python_floor("--gym", gym), 120, 40) as term:

@@ -18,7 +18,7 @@ BROUGHT = "imported"
 
 
 def _session(state: State, event: Event) -> State:
-    return replace(state, sessions=state.sessions + 1)
+    return replace(state, sessions=max(state.sessions, event.session or 0))
 
 
 def _came(state: State, event: Event) -> State:
