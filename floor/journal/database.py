@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import re
+import threading
+import weakref
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -15,6 +17,10 @@ from floor.journal.rows import Head
 
 MEMORY = "200MB"
 """What DuckDB may hold of the gym file; past it a large sort goes through files beside the gym."""
+
+
+SHUT_TRIES, SHUT_PAUSE = 200, 0.01
+"""How often closing is tried while a thread's reading is broken off, and seconds between: a call ends within some."""
 
 
 def first_line(error: BaseException) -> str:
@@ -71,13 +77,19 @@ class Database:
     """A connection that survives its own failures.
 
     After a failed write the connection is tried, and reopened when DuckDB has
-    given the instance up (a full disk during a checkpoint does that).
+    given the instance up (a full disk during a checkpoint does that). Other threads
+    get theirs from a second one: DuckDB refuses a connection that is in use, so a
+    thread that touched the first could make a commit fail.
     """
 
     def __init__(self, path: Path, connection: duckdb.DuckDBPyConnection) -> None:
         self.path = path
         self.head = read_head(connection)
-        self._connection: duckdb.DuckDBPyConnection | None = connection
+        self._connection: duckdb.DuckDBPyConnection | None = None
+        self._spare: duckdb.DuckDBPyConnection | None = None
+        self._lent: weakref.WeakSet[duckdb.DuckDBPyConnection] = weakref.WeakSet()
+        self._turn = threading.RLock()
+        self._take(connection)
         self._file = self._identity()
 
     def _identity(self) -> tuple[int, int]:
@@ -109,7 +121,7 @@ class Database:
         except duckdb.Error as error:
             connection.close()
             raise GymDamaged(self.path, first_line(error)) from error
-        self._connection = connection
+        self._take(connection)
         if head != self.head:
             self.close()
             raise JournalError(f"{self.path.name} holds more than the screen shows; close and open it again.")
@@ -135,7 +147,7 @@ class Database:
                 except duckdb.Error:
                     self.close()
             try:
-                self._connection = connect(self.path)
+                self._take(connect(self.path))
             except JournalError:
                 return False  # looked at again, and compared, before the next write
         return False
@@ -154,7 +166,18 @@ class Database:
 
     def cursor(self) -> duckdb.DuckDBPyConnection:
         """A second connection for another thread or a long read; the caller closes it."""
-        return self.connection.cursor()
+        with self._turn:
+            if self._spare is None:
+                self._reopen()
+            assert self._spare is not None
+            lent = self._spare.cursor()
+            self._lent.add(lent)
+            return lent
+
+    def _take(self, connection: duckdb.DuckDBPyConnection) -> None:
+        """Work with that connection from here on."""
+        with self._turn:
+            self._connection, self._spare = connection, connection.cursor()
 
     def swap(self, fresh: Path) -> None:
         """Put `fresh`, a whole copy of this file, in this file's place."""
@@ -168,7 +191,25 @@ class Database:
         self._reopen()
 
     def close(self) -> None:
-        """Close the connection; what was committed is in the file or its log."""
-        if self._connection is not None:
-            self._connection.close()
-            self._connection = None
+        """Close the connection; what was committed is in the file or its log.
+
+        What other threads still read is broken off: their connections close with it.
+        """
+        with self._turn:
+            for held in (self._spare, self._connection):
+                if held is not None:
+                    self._shut(held)
+            self._connection, self._spare = None, None
+
+    def _shut(self, held: duckdb.DuckDBPyConnection) -> None:
+        """Close one; DuckDB refuses while a connection made from it is in a call."""
+        for _ in range(SHUT_TRIES):
+            try:
+                held.close()
+                return
+            except duckdb.ResourceInUseException:
+                for lent in list(self._lent):
+                    with suppress(duckdb.Error):
+                        lent.interrupt()
+                threading.Event().wait(SHUT_PAUSE)
+        held.close()
