@@ -101,7 +101,7 @@ class Question:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,  # a traceback could hold people's data
-            env={**os.environ, "PYTHONPATH": folder},
+            env={**os.environ, "PYTHONPATH": folder, "MALLOC_ARENA_MAX": "2"},  # each more reserves address space
             start_new_session=True,
         )
         request = {"sql": sql, "limit": limit, "seconds": seconds, "keep": keep}

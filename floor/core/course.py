@@ -29,6 +29,7 @@ from floor.core.gym import Gym
 from floor.core.limits import THRESHOLD
 from floor.core.past import Best, SetPast
 from floor.core.state import NextPlan
+from floor.core.units import show_with_unit
 
 EQUATION = EQUATIONS["epley"]
 """The equation of the screens, as in the ready question about maxima; others differ by a few per cent."""
@@ -37,7 +38,7 @@ EASED = "three-repeats-ease"
 """The rule between sessions that lightens a load repeated too often."""
 
 LIMITS = (
-    "max: estimated from sharp or sound sets (Epley), likely low, ±4 % day to day, no load to put on"
+    "max: estimated from sets all made, none rough or broken (Epley), likely low, ±4 % day to day, no load to put on"
     " · rates: 95 % sure, few reps say little"
 )
 """What is said beside the figures, on every screen that has them."""
@@ -101,15 +102,29 @@ def _by_evening(sets: Iterable[Best]) -> dict[date, int]:
     return found
 
 
-def progress(gym: Gym, lift: str, plan: NextPlan | None, sets: Iterable[Best], today: date) -> Progress:
-    """The word on the lift's trend. Repeats speak first: those running, or those that lightened the plan."""
-    recent = (best for best in sets if (today - best.evening).days < WINDOW_DAYS)
-    points = [Point((today - evening).days, value) for evening, value in sorted(_by_evening(recent).items())]
+def progress(
+    gym: Gym, lift: str, plan: NextPlan | None, sets: Iterable[Best], today: date, most: int | None = None
+) -> Progress:
+    """The word on the lift's trend. Repeats speak first: those running, or those that lightened the plan.
+
+    `most` is the heaviest load of the lifter's stage: where it left the latest evening no room for a step, no rise
+    is no stall.
+    """
+    before = today - timedelta(days=WINDOW_DAYS)
+    kept = [best for best in sets if best.evening > before]
+    points = [Point((today - evening).days, value) for evening, value in sorted(_by_evening(kept).items())]
     if plan is not None and plan.rule == EASED:
         count = gym.settings.repeats_before_ease
         words = f"stalled: {count} {'repeat' if count == 1 else 'repeats'} running, now lighter"
         return Progress(Verdict.STALLED, len(points), None, None, words)
-    return judge(points, plan.repeats if plan else 0, gym.lifts[lift].step, gym.unit)
+    step = gym.lifts[lift].step
+    found = judge(points, plan.repeats if plan else 0, step, gym.unit)
+    if found.verdict is not Verdict.STALLED or by_repeats(found):
+        return found
+    if most is None or max((best.evening, best.load) for best in kept)[1] + step <= most:
+        return found
+    words = f"{Verdict.HELD}: no more than {show_with_unit(most, gym.unit)} until the next stage is signed off"
+    return Progress(Verdict.HELD, found.days, None, None, words)
 
 
 def by_repeats(found: Progress) -> bool:
@@ -120,7 +135,11 @@ def by_repeats(found: Progress) -> bool:
 def fault_rate(sets: Iterable[SetPast]) -> FaultRate:
     """Over the reps of the sets that were watched, ramp sets too."""
     seen = [done for done in sets if done.watched]
-    faulty, watched = sum(done.faulty for done in seen), sum(done.tried for done in seen)
+    return rate_of(sum(done.faulty for done in seen), sum(done.tried for done in seen))
+
+
+def rate_of(faulty: int, watched: int) -> FaultRate:
+    """So many reps with something seen in them, of so many watched."""
     return FaultRate(faulty, watched, wilson(faulty, watched))
 
 

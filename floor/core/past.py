@@ -7,9 +7,13 @@ here. Loads are hundredths of the gym's unit, evenings are the gym's own dates.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
+from typing import NamedTuple
 
 from floor.core.gym import Grade
+
+WEEK = timedelta(days=7)
+"""A week is the seven days up to the latest evening, as in the ready questions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +63,11 @@ class SetPast:
 
     @property
     def strong(self) -> bool:
-        """It can speak for an estimated maximum: watched, sharp or sound, every rep that was tried made."""
-        return self.grade in (Grade.SHARP, Grade.SOUND) and not self.missed and self.made > 0
+        """It can speak for an estimated maximum: every rep that was tried made, and not seen to be rough or broken.
+
+        A set that nobody watched can: its load and reps say what was lifted, though nothing of form.
+        """
+        return self.grade not in (Grade.ROUGH, Grade.BROKEN) and not self.missed and self.made > 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +127,10 @@ class PlanPast:
     was: int | None
     rule: str
     repeats: int
+    overruled: str | None = None
+    """The rule that the coach's own plan overruled, None for any other plan."""
+    word: str | None = None
+    """What the coach said with it: add, keep or lighten."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +164,7 @@ class Came:
     lifter: int
 
 
-@dataclass(frozen=True, slots=True)
-class Best:
+class Best(NamedTuple):
     """The heaviest strong work set of a session with so many reps made: the only ones an estimate can need."""
 
     evening: date
@@ -164,20 +174,53 @@ class Best:
     load: int
 
 
+class Top(NamedTuple):
+    """The heaviest work set of a week with a rep made: load, and the most reps made with it."""
+
+    load: int
+    reps: int
+
+
+@dataclass(frozen=True, slots=True)
+class LiftSum:
+    """One lift of one lifter in this week, or in the week `before`, added up over its sets.
+
+    `moved` is the load times the reps made, ramp sets too; `missed` the reps
+    missed. `watched` are the reps made and missed in sets that were watched,
+    `faulty` those of them in which something was seen.
+    """
+
+    lifter: int
+    lift: str
+    before: bool
+    top: Top | None
+    moved: int
+    missed: int
+    faulty: int
+    watched: int
+
+
 @dataclass(frozen=True, slots=True)
 class WeekPast:
-    """Two weeks up to the latest evening, set by set; `bests` go back further, for trends.
+    """Two weeks up to the latest evening, added up by lift; `bests` go back further, for trends.
 
-    `last` is the latest evening, None for a gym that has had none; `evenings` the
-    sessions of the two weeks.
+    `last` is the latest evening, None for a gym that has had none; `evenings` are
+    the sessions as far back as trends look, `came` and `lifts` of the two weeks alone.
     """
 
     last: date | None = None
     evenings: tuple[tuple[int, date], ...] = ()
     came: tuple[Came, ...] = ()
-    sets: tuple[SetPast, ...] = ()
+    lifts: tuple[LiftSum, ...] = ()
     bests: tuple[Best, ...] = ()
     rules: tuple[RuleCount, ...] = ()
+
+    def sessions(self, before: bool) -> frozenset[int]:
+        """The sessions of this week, or of the week before."""
+        if self.last is None:
+            return frozenset()
+        last = self.last - WEEK if before else self.last
+        return frozenset(session for session, day in self.evenings if last - WEEK < day <= last)
 
 
 NO_PAST = WeekPast()

@@ -1,6 +1,5 @@
 """The week and the one before: who came, what moved, what stalled, what next time brings. Pure.
 
-A week is the seven days up to the latest evening, as in the ready questions.
 Loads are hundredths of the gym's unit. Nothing here decides: plans are what the
 close recorded (an open session as if it closed now), and wait for the coach's yes
 at the next check-in.
@@ -9,27 +8,20 @@ at the next check-in.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from functools import cache, partial
 
 from floor.core.comingday import ComingLift, after_tonight, coming_lift
-from floor.core.course import Estimate, FaultRate, by_repeats, estimates, fault_rate, progress
+from floor.core.course import Estimate, FaultRate, by_repeats, estimates, progress, rate_of
 from floor.core.evidence.trend import Progress, Verdict
 from floor.core.evidence.words import tenth
+from floor.core.loading import buildable
 from floor.core.overruled import Review, questions
-from floor.core.past import Best, SetPast, WeekPast
+from floor.core.past import WEEK, Best, LiftSum, Top, WeekPast
+from floor.core.programme import stage_most
 from floor.core.state import Lifter, NextPlan, State
-
-WEEK = timedelta(days=7)
-
-
-@dataclass(frozen=True, slots=True)
-class Top:
-    """The heaviest work set of a week: load, and the most reps made with it."""
-
-    load: int
-    reps: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,19 +120,20 @@ def the_week(
     if past.last is None:
         return None
     first = past.last - WEEK + timedelta(days=1)
-    this = {session for session, evening in past.evenings if evening >= first}
-    before = {session for session, _ in past.evenings} - this
-    sets: dict[int, list[SetPast]] = defaultdict(list)
-    for done in past.sets:
-        sets[done.lifter].append(done)
+    this, before = past.sessions(before=False), past.sessions(before=True)
+    sums: dict[int, list[LiftSum]] = defaultdict(list)
+    for one in past.lifts:
+        sums[one.lifter].append(one)
     bests: dict[tuple[int, str], list[Best]] = defaultdict(list)
     for best in past.bests:
         bests[best.lifter, best.lift].append(best)
     times, times_before = (Counter(c.lifter for c in past.came if c.session in week) for week in (this, before))
+    load_of = cache(partial(buildable, state.gym))
     lifters = []
     for lifter in state.lifters.values():
-        if times[lifter.id] or times_before[lifter.id] or sets[lifter.id]:
-            lifts = _lifts(state, lifter, sets[lifter.id], bests, this, first, today if trends else None, now)
+        if times[lifter.id] or times_before[lifter.id] or sums[lifter.id]:
+            mine = sums[lifter.id]
+            lifts = _lifts(state, lifter, mine, bests, first, today if trends else None, now, load_of)
             lifters.append(LifterWeek(lifter.id, times[lifter.id], times_before[lifter.id], lifter.held, lifts))
 
     def by_name(lifter: int) -> str:
@@ -164,41 +157,42 @@ def the_week(
 
 
 def _lifts(
-    state: State, lifter: Lifter, sets: Sequence[SetPast], bests: Mapping[tuple[int, str], Sequence[Best]],
-    this: set[int], first: date, today: date | None, now: datetime | None,
+    state: State, lifter: Lifter, sums: Sequence[LiftSum], bests: Mapping[tuple[int, str], Sequence[Best]],
+    first: date, today: date | None, now: datetime | None, load_of: Callable[[str, int], int],
 ) -> tuple[LiftWeek, ...]:  # fmt: skip
-    found = []
     after = after_tonight(state, lifter.id, now)
-    by_lift: dict[str, tuple[list[SetPast], list[SetPast]]] = defaultdict(lambda: ([], []))
-    for done in sets:
-        by_lift[done.lift][done.session not in this].append(done)
-    for lift, (this_week, old) in by_lift.items():
-        if lift not in state.gym.lifts:
+    weeks = {(one.lift, one.before): one for one in sums}
+    done = {one.lift for one in sums}
+    found = []
+    for lift in state.gym.lifts:
+        if lift not in done:
             continue
+        this, before = (weeks.get((lift, old)) or _nothing(lifter.id, lift, old) for old in (False, True))
         mine = bests.get((lifter.id, lift), ())
         plan = lifter.plans.get(lift)
         found.append(
             LiftWeek(
                 lift=lift,
-                top=_top(this_week),
-                before=_top(old),
-                moved=sum(done.load * done.made for done in this_week),
-                moved_before=sum(done.load * done.made for done in old),
-                missed=sum(done.missed for done in this_week),
+                top=this.top,
+                before=before.top,
+                moved=this.moved,
+                moved_before=before.moved,
+                missed=this.missed,
                 maximum=_maximum(mine, first),
-                faults=fault_rate(this_week),
-                progress=None if today is None else progress(state.gym, lift, plan, mine, today),
+                faults=rate_of(this.faulty, this.watched),
+                progress=None if today is None else progress(
+                    state.gym, lift, plan, mine, today, stage_most(state.gym.lifts[lift], lifter)
+                ),
                 plan=after.plans.get(lift),
-                coming=coming_lift(state.gym, after, lift, now),
+                coming=coming_lift(state.gym, after, lift, now, load_of),
             )
         )
-    order = list(state.gym.lifts)
-    return tuple(sorted(found, key=lambda one: order.index(one.lift)))
+    return tuple(found)
 
 
-def _top(sets: Sequence[SetPast]) -> Top | None:
-    work = [(done.load, done.made) for done in sets if done.made and not done.ramp]
-    return Top(*max(work)) if work else None
+def _nothing(lifter: int, lift: str, before: bool) -> LiftSum:
+    """A week in which the lift was not done."""
+    return LiftSum(lifter, lift, before, None, 0, 0, 0, 0)
 
 
 def _maximum(sets: Sequence[Best], first: date) -> Estimate | None:

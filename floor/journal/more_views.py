@@ -49,6 +49,7 @@ ORDER BY m.session, m.seq
 _PLANS = f"""
 SELECT n.session, CAST({local("n.happened")} AS DATE) AS evening, {NAME.format("n")} AS lifter, n.lift,
        n."sets", n.reps, {load('n."load"')} AS "load", {load("n.was")} AS was, n."rule", n."count" AS repeats,
+       n.suggested AS instead_of,
        n.seq = max(n.seq) OVER (PARTITION BY n.lifter, n.lift) AS latest
 FROM standing AS n LEFT JOIN person AS p ON p.id = n.lifter
 WHERE n.kind = 'next_planned'

@@ -44,7 +44,8 @@ ORDER BY l.session, l.began, l.seq, l.set_no
 
 _PLANS = f"""
 SELECT n.session, CAST({_local("n.happened")} AS DATE) AS evening, n.lifter, n.lift, n."sets", n.reps,
-       {_load('n."load"')} AS "load", {_load("n.was")} AS was, n."rule", n."count" AS repeats, n.seq
+       {_load('n."load"')} AS "load", {_load("n.was")} AS was, n."rule", n."count" AS repeats,
+       n.suggested AS instead_of, n.seq
 FROM standing AS n WHERE n.kind = 'next_planned' ORDER BY n.seq
 """
 

@@ -26,7 +26,7 @@ from floor.core.past import (
 from floor.journal.database import first_line
 from floor.journal.errors import JournalError
 from floor.journal.more_views import local
-from floor.journal.views import VIEWS
+from floor.journal.views import COUNTING, LIFTING, MARKING, PLANNING, PROPOSING, VIEWS
 
 _AT_ONCE = 1000
 """Rows fetched at a time, so that other threads get their turn."""
@@ -34,16 +34,28 @@ _AT_ONCE = 1000
 PARTS = ", ".join(f'"{name}" AS ({VIEWS[name]})' for name in ("planned_sets", "lifted", "seen_faults"))
 """The views' parts that sets are made of, to stand after `standing` in a WITH."""
 
-STRONG = "grade IN ('sharp', 'sound') AND missed = 0 AND made > 0 AND coalesce(\"role\", '') <> 'ramp'"
+GRADED = tuple(kind for kind in (*PLANNING, *LIFTING) if kind not in COUNTING)
+"""The kinds that tell of a graded work set: the grade comes with the reps, so that those counted are not needed."""
+
+DONE = (*GRADED, *PROPOSING, "ramp_done", *MARKING)
+"""The kinds that tell of all sets that were done, ramps and faults too."""
+
+IS_DONE = 'l.grade IS NOT NULL AND l."load" IS NOT NULL'
+"""A row of `lifted AS l` is a set that was done, not one that still runs."""
+
+WORK = "coalesce(\"role\", '') <> 'ramp'"
+"""Not SetPast.ramp."""
+
+STRONG = f"grade NOT IN ('rough', 'broken') AND missed = 0 AND made > 0 AND {WORK}"
 """SetPast.strong, of a work set."""
 
-SETS = """
+SETS = f"""
 SELECT l.session, l.lifter, l.lift, l.set_no, l."role", l."load", l.made, l.missed, l.grade, l.stage, f.reps, f.faults
 FROM lifted AS l LEFT JOIN (
     SELECT session, lifter, set_no, list(rep ORDER BY rep, fault) AS reps, list(fault ORDER BY rep, fault) AS faults
     FROM seen_faults GROUP BY session, lifter, set_no
 ) AS f USING (session, lifter, set_no)
-WHERE l.grade IS NOT NULL AND l."load" IS NOT NULL
+WHERE {IS_DONE}
 ORDER BY l.session, l.began, l.seq, l.set_no
 """
 
@@ -58,7 +70,7 @@ SELECT {_DAY}, lift, stage FROM main.standing WHERE kind = 'stage_set' AND lifte
 """
 
 _PLANS = f"""
-SELECT {_DAY}, lift, "sets", reps, "load", was, "rule", "count"
+SELECT {_DAY}, lift, "sets", reps, "load", was, "rule", "count", suggested, CASE WHEN suggested <> '' THEN "action" END
 FROM main.standing WHERE kind = 'next_planned' AND lifter = ? ORDER BY seq
 """
 
@@ -104,8 +116,8 @@ def read_lifter(cursor: duckdb.DuckDBPyConnection, lifter: int) -> LifterPast:
 
 
 def _over(condition: str) -> str:
-    """The views' parts over the standing events that meet a condition with one parameter."""
-    return f"WITH standing AS (SELECT * FROM main.standing WHERE {condition}), {PARTS}"
+    """The views' parts of sets, over the standing events that meet a condition with one parameter."""
+    return f"WITH standing AS (SELECT * FROM main.standing WHERE {condition} AND kind IN {DONE}), {PARTS}"
 
 
 def by_day(sets: Iterator[SetPast]) -> tuple[SetPast, ...]:

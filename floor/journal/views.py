@@ -31,6 +31,21 @@ from floor.journal.schema import read_meta, write_meta
 COACH_VIEWS: tuple[str, ...] = ("sets", "reps", "faults", "loads", "rests", "week", *MORE_VIEWS)
 """The views a question may use."""
 
+PLANNING = ("set_planned", "load_changed")
+"""The kinds that say which sets are to come."""
+
+COUNTING = ("rep_made", "rep_missed", "reps_made")
+"""The kinds that count a set's reps while it runs."""
+
+LIFTING = ("set_started", *COUNTING, "set_ended", "set_called_off", "set_recorded", "set_put_right")
+"""The kinds that say how a set went."""
+
+PROPOSING = ("set_proposed", "proposal_overruled")
+"""The kinds that give the sets to come another load."""
+
+MARKING = ("fault_seen", "fault_withdrawn")
+"""The kinds that mark faults on it."""
+
 _STANDING = """
 SELECT * FROM event
 WHERE kind <> 'undone'
@@ -42,16 +57,17 @@ SELECT session, CAST({_local("min(happened)")} AS DATE) AS evening
 FROM standing WHERE kind = 'session_opened' GROUP BY session
 """
 
-_PLANNED_SETS = """
+_PLANNED_SETS = f"""
 SELECT session, lifter, set_no,
        arg_max(lift, seq) AS lift, arg_max("role", seq) AS "role", arg_max(reps, seq) AS reps,
        arg_max("load", seq) FILTER (kind = 'set_planned' OR kind = 'load_changed') AS "load",
-       arg_max(stage, seq) AS stage, min(seq) FILTER (kind = 'set_planned') AS seq, arg_max("seconds", seq) AS owed
-FROM standing WHERE kind IN ('set_planned', 'load_changed') AND set_no IS NOT NULL
+       arg_max(stage, seq) AS stage, min(seq) FILTER (kind = 'set_planned') AS seq, max(seq) AS told,
+       arg_max("seconds", seq) AS owed
+FROM standing WHERE kind IN {PLANNING} AND set_no IS NOT NULL
 GROUP BY session, lifter, set_no HAVING count(*) FILTER (kind = 'set_planned') > 0
 """
 
-_LIFTED = """
+_LIFTED = f"""
 WITH told AS (
     SELECT session, lifter, set_no,
         arg_max(lift, seq) FILTER (kind IN ('set_started', 'set_ended', 'set_recorded')) AS lift,
@@ -70,9 +86,10 @@ WITH told AS (
         arg_max(happened - to_seconds("seconds"), seq) FILTER (kind = 'set_recorded') AS recorded,
         min(seq) FILTER (kind IN ('set_started', 'set_ended', 'set_recorded')) AS seq
     FROM standing
-    WHERE kind IN ('set_started', 'rep_made', 'rep_missed', 'reps_made', 'set_ended', 'set_recorded', 'set_put_right')
+    WHERE kind IN {LIFTING}
     GROUP BY session, lifter, set_no
-    HAVING count(*) FILTER (kind IN ('set_started', 'set_ended', 'set_recorded')) > 0
+    HAVING count(*) FILTER (kind IN ('set_started', 'set_ended', 'set_recorded'))
+         > count(*) FILTER (kind = 'set_called_off')
 ), ramped AS (
     SELECT p.session, p.lifter, p.set_no, min_by(r.happened, r.seq) AS happened,
            min_by(r.station, r.seq) AS station, min(r.seq) AS seq
@@ -81,6 +98,14 @@ WITH told AS (
                       AND r.lift = p.lift AND r.seq > p.seq
     WHERE p."role" = 'ramp'
     GROUP BY p.session, p.lifter, p.set_no
+), given AS (
+    SELECT r.session, r.lifter, r.set_no, arg_max(g."load", g.seq) AS "load",
+           arg_max(g.stage, g.seq) FILTER (g."action" <> 'step_up') AS stage
+    FROM ramped AS r JOIN planned_sets AS p USING (session, lifter, set_no)
+    JOIN standing AS g ON g.kind IN {PROPOSING} AND g.session = p.session AND g.lifter = p.lifter AND g.lift = p.lift
+                      AND g.seq > p.told AND g.seq < r.seq AND g."action" <> 'stop'
+                      AND p.set_no >= g.set_no AND p.set_no < g.set_no + g."count"
+    GROUP BY r.session, r.lifter, r.set_no
 )
 SELECT t.session, t.lifter, coalesce(t.lift, p.lift) AS lift, t.set_no, p."role", p.reps AS planned,
        coalesce(t.made, t.counted)::INTEGER AS made, coalesce(t.missed, t.counted_missed)::INTEGER AS missed,
@@ -90,9 +115,10 @@ SELECT t.session, t.lifter, coalesce(t.lift, p.lift) AS lift, t.set_no, p."role"
 FROM told AS t LEFT JOIN planned_sets AS p USING (session, lifter, set_no)
 UNION ALL
 SELECT p.session, p.lifter, p.lift, p.set_no, p."role", p.reps,
-       coalesce(c.made, p.reps), coalesce(c.missed, 0), 0, 0, coalesce(c."load", p."load"),
-       coalesce(c.grade, 'unseen'), NULL, NULL, r.happened, r.station, p.stage, r.seq, p.owed
+       coalesce(c.made, p.reps), coalesce(c.missed, 0), 0, 0, coalesce(c."load", g."load", p."load"),
+       coalesce(c.grade, 'unseen'), NULL, NULL, r.happened, r.station, coalesce(g.stage, p.stage), r.seq, p.owed
 FROM ramped AS r JOIN planned_sets AS p USING (session, lifter, set_no)
+LEFT JOIN given AS g USING (session, lifter, set_no)
 ANTI JOIN told USING (session, lifter, set_no)
 LEFT JOIN (
     SELECT session, lifter, set_no, arg_max(reps, seq) AS made, arg_max(missed, seq) AS missed,
@@ -101,17 +127,17 @@ LEFT JOIN (
 ) AS c USING (session, lifter, set_no)
 """
 
-_MARKS = """
+_MARKS = f"""
 SELECT session, lifter, set_no, kind <> 'rep_missed' AS made,
        row_number() OVER (PARTITION BY session, lifter, set_no ORDER BY seq) AS rep
 FROM (SELECT *, unnest(range(CASE WHEN kind = 'reps_made' THEN reps ELSE 1 END)) AS n
-      FROM standing WHERE kind IN ('rep_made', 'rep_missed', 'reps_made'))
+      FROM standing WHERE kind IN {COUNTING})
 """
 
-_SEEN_FAULTS = """
+_SEEN_FAULTS = f"""
 SELECT session, lifter, set_no, rep, fault,
        arg_max(lift, seq) FILTER (kind = 'fault_seen') AS lift, max(happened) FILTER (kind = 'fault_seen') AS happened
-FROM standing WHERE kind IN ('fault_seen', 'fault_withdrawn')
+FROM standing WHERE kind IN {MARKING}
 GROUP BY session, lifter, set_no, rep, fault
 HAVING count(*) FILTER (kind = 'fault_seen') > count(*) FILTER (kind = 'fault_withdrawn')
 """

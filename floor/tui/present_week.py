@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property, partial
 
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
-from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_notes, light_words
+from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_notes, coming_words, light_words
 from floor.core.course import Estimate, FaultRate, percent
 from floor.core.evidence.trend import Verdict
 from floor.core.evidence.words import tenth
 from floor.core.gym import Gym
-from floor.core.nexttime import next_reason
+from floor.core.nexttime import plan_reason
+from floor.core.past import Top
 from floor.core.state import NextPlan, State
 from floor.core.units import show_load
-from floor.core.week import LifterWeek, LiftWeek, Stall, Top, Week
+from floor.core.week import LifterWeek, LiftWeek, Stall, Week
 from floor.tui.draw.spans import wrap
 
 WIDE = 110
 """From this width on there is room for the trend and for the reason of the plan."""
 LIFT, LOAD, MAX, FAULTS, NEXT, TREND = 14, 18, 14, 18, 12, 18
+FORM_RULES = ("rough-repeats", "broken-eases")
+"""The rules between sessions that rest on a fault: it is named with them."""
 NO_EVENING = (
     "",
     "  No session is on record yet.",
@@ -35,12 +39,24 @@ LIMITS = "max: likely low, ±4 % · faults: of watched reps, 95 % sure · 80%: l
 """What the figures are worth, in one line of the narrow screen."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Block:
-    """The lines of one lifter, or lines of nobody (0)."""
+    """The lines of one lifter, or lines of nobody (0): so many, put into words when they are first shown."""
 
     lifter: int
-    lines: tuple[Content, ...]
+    height: int
+    write: Callable[[], tuple[Content, ...]]
+
+    @classmethod
+    def of(cls, lifter: int, lines: Iterable[Content]) -> Block:
+        """Lines that are there already."""
+        written = tuple(lines)
+        return cls(lifter, len(written), lambda: written)
+
+    @cached_property
+    def lines(self) -> tuple[Content, ...]:
+        """The words."""
+        return self.write()
 
 
 def day(when: date) -> str:
@@ -74,25 +90,65 @@ def blocks(week: Week, state: State, names: Mapping[int, str], width: int) -> li
     gym = state.gym
     found = []
     if week.stalls:
-        found.append(Block(0, tuple(line for s in week.stalls for line in _stall(s, gym, names, width))))
+        found.append(Block.of(0, (line for s in week.stalls for line in _stall(s, gym, names, width))))
     if week.rules:
         asked = [line for rule in week.rules for line in wrap(f"? {rule.words}", width - 4, 2)]
-        found.append(Block(0, tuple(Content(f"  {line}") for line in asked)))
+        found.append(Block.of(0, (Content(f"  {line}") for line in asked)))
     stalled = {(s.lifter, s.lift) for s in week.stalls}
     for one in week.lifters:
-        lines = [_lifter(one, names, False, width)]
-        lines += [_lift(lift, gym, width, (one.lifter, lift.lift) in stalled) for lift in one.lifts]
-        found.append(Block(one.lifter, tuple(lines)))
+        found.append(Block(one.lifter, 1 + len(one.lifts), partial(_written, one, gym, names, width, stalled)))
     if week.absent:
         who = ", ".join(names.get(i, f"lifter {i}") for i in week.absent)
-        found.append(Block(0, tuple(Content(f"  {line}") for line in wrap(f"not here: {who}", width - 4, 3))))
+        found.append(Block.of(0, (Content(f"  {line}") for line in wrap(f"not here: {who}", width - 4, 3))))
     return found
 
 
-def under_cursor(block: Block, week: Week, names: Mapping[int, str], width: int) -> Block:
-    """A lifter's block with the cursor on it."""
+def window(blocks: Sequence[Block], top: int, rows: int) -> list[Content]:
+    """So many rows of the list from row `top` on, a blank one between blocks: no other block is put into words."""
+    found: list[Content] = []
+    row = 0
+    for block in blocks:
+        after = row + block.height + 1
+        if after > top and row < top + rows:
+            found += [*block.lines, Content("")][max(0, top - row) : top + rows - row]
+        row = after
+    return found[: max(0, row - 1 - top)]
+
+
+def _written(
+    one: LifterWeek, gym: Gym, names: Mapping[int, str], width: int, stalled: Set[tuple[int, str]]
+) -> tuple[Content, ...]:
+    lifts = (_lift(lift, gym, width, (one.lifter, lift.lift) in stalled) for lift in one.lifts)
+    return (_lifter(one, names, False, width), *lifts)
+
+
+def under_cursor(block: Block, week: Week, state: State, names: Mapping[int, str], width: int) -> Block:
+    """A lifter's block with the cursor on it: where no column has room for them, the reasons stand under the lifts."""
     one = next(found for found in week.lifters if found.lifter == block.lifter)
-    return Block(block.lifter, (_lifter(one, names, True, width), *block.lines[1:]))
+    lines = list(block.lines[1:])
+    if width < WIDE:
+        lifts = zip(one.lifts, lines, strict=True)
+        cues = state.lifters[one.lifter].cues
+        lines = [
+            line for lift, told in lifts
+            for line in (told, *_reason(lift, state.gym, cues.get(lift.lift, ""), width))
+        ]
+    return Block.of(block.lifter, (_lifter(one, names, True, width), *lines))
+
+
+def _reason(lift: LiftWeek, gym: Gym, cue: str, width: int) -> list[Content]:
+    """What the next session asks and why, in words, under the lift's own line; `cue` is the fault worked on."""
+    if lift.coming is None:
+        return [Content(f"      next: {NOT_COMING}")]
+    was, rule, seen = None, NEW, []
+    if lift.plan is not None:
+        was, rule = lift.plan.was, plan_reason(lift.plan)
+        fault = gym.lifts[lift.lift].fault(cue) if lift.plan.rule in FORM_RULES else None
+        seen = [fault.name] if fault is not None else []
+    seen += [f"{_count(lift.missed, 'rep')} missed this week"] if lift.missed else []
+    evidence = f" ({', '.join(seen)})" if seen else ""
+    told = wrap(f"next: {coming_words(lift.coming, gym, was)}: {rule}{evidence}", width - 10, 3)
+    return [Content(f"{'      ' if not n else '        '}{line}") for n, line in enumerate(told)]
 
 
 def _stall(stall: Stall, gym: Gym, names: Mapping[int, str], width: int) -> list[Content]:
@@ -170,7 +226,7 @@ def why_words(lift: LiftWeek, gym: Gym) -> str:
     """Why the next load is what it is: what keeps it from the whole load (a light day stands beside it), the rule."""
     if lift.coming is None:
         return NOT_COMING
-    rule = next_reason(lift.plan.rule) if lift.plan else NEW
+    rule = plan_reason(lift.plan) if lift.plan else NEW
     light = light_words(lift.coming, gym)
     return " · ".join([*(note for note in coming_notes(lift.coming, gym) if note != light), rule])
 

@@ -20,6 +20,7 @@ from floor.core.evidence.trend import (
     mann_kendall,
     theil_sen,
 )
+from floor.core.evidence.words import chance_word
 
 VALUES = st.lists(st.integers(1000, 30000), min_size=FEWEST_DAYS, max_size=24)
 
@@ -55,7 +56,7 @@ def test_four_days_are_too_early_to_say_however_they_rise() -> None:
 def test_a_rise_is_told_by_the_week_with_its_interval_and_how_sure() -> None:
     found = judge(points([6000, 6250, 6500, 6500, 6750, 7000]), 0, 250, "kg")
     assert found.verdict is Verdict.RISING
-    assert found.words == "rising: 4.4 kg a week (2.9 to 5.8), 6 days, p 0.006"
+    assert found.words == "rising: 4.4 kg a week (2.9 to 5.8), 6 days, by chance less than 1 in 100"
 
 
 def test_the_unit_is_the_gyms() -> None:
@@ -65,7 +66,7 @@ def test_the_unit_is_the_gyms() -> None:
 def test_the_same_maximum_for_weeks_is_a_stall() -> None:
     found = judge(points([8000] * 12), 0, 250, "kg")
     assert found.verdict is Verdict.STALLED
-    assert found.words == "stalled: at most 0 kg a week, under a step in 4 weeks, 12 days, p 1.000"
+    assert found.words == "stalled: at most 0 kg a week, under a step in 4 weeks, 12 days"
 
 
 def test_no_rise_shown_is_not_yet_a_stall_shown() -> None:
@@ -74,6 +75,21 @@ def test_no_rise_shown_is_not_yet_a_stall_shown() -> None:
 
 def test_falling_is_said() -> None:
     assert word([8000 - 100 * n for n in range(10)]) is Verdict.FALLING
+
+
+def test_how_likely_chance_is_stands_only_beside_a_rise_or_a_fall_where_it_is_the_evidence() -> None:
+    fall = judge(points([8000, 7900, 7950, 7800, 7700, 7600]), 0, 250, "kg")
+    assert fall.words.endswith(", by chance 2 in 100")
+    unclear = judge(points([8000, 8600, 7900, 8500, 7800, 8700]), 0, 250, "kg")
+    assert "chance" not in unclear.words
+    for words in ("stalled: 3 repeats running", judge(points([8000] * 12), 3, 250, "kg").words):
+        assert "chance" not in words and " p " not in words
+
+
+def test_chance_is_said_in_a_hundred() -> None:
+    said = [chance_word(p) for p in (0.0001, 0.0099, 0.01, 0.0249, 0.049, 1.0)]
+    few = "by chance less than 1 in 100"
+    assert said == [few, few, *(f"by chance {n} in 100" for n in (1, 2, 5, 100))]
 
 
 def test_a_day_has_one_maximum_its_best() -> None:

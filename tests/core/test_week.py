@@ -15,6 +15,7 @@ from floor.core.past import Best, Came, SetPast, WeekPast
 from floor.core.state import NextPlan, State
 from floor.core.week import Week, the_week
 from tests.core.evenings import NAMES, three_lifters
+from tests.plain_week import added_up
 
 LAST = date(2026, 11, 22)
 FIRST = LAST - timedelta(days=6)
@@ -34,7 +35,7 @@ def past(*sets: SetPast, bests: tuple[Best, ...] | None = None) -> WeekPast:
     evenings = tuple(sorted({(s.session, s.evening) for s in sets}))
     came = tuple(sorted({(s.session, s.evening, s.lifter) for s in sets}))
     recent = course.bests(sets) if bests is None else bests
-    return WeekPast(LAST, evenings, tuple(Came(*row) for row in came), sets, recent)
+    return WeekPast(LAST, evenings, tuple(Came(*row) for row in came), added_up(sets, LAST), recent)
 
 
 def week(of: WeekPast, state: State | None = None) -> Week:
@@ -74,11 +75,11 @@ def test_what_moved_is_the_heaviest_work_set_and_the_load_times_reps() -> None:
     assert squat.missed == 2
 
 
-def test_the_estimate_is_of_a_sharp_or_sound_work_set_and_carries_its_band() -> None:
+def test_the_estimate_is_of_a_work_set_all_made_and_not_rough_and_carries_its_band() -> None:
     sets = (
         lifted(0, 6000),
         lifted(0, 9000, grade=Grade.ROUGH, no=2),
-        lifted(0, 9000, grade=Grade.UNSEEN, no=3),
+        lifted(0, 9000, grade=Grade.BROKEN, no=3),
         lifted(0, 9000, 4, missed=1, no=4),
         lifted(0, 9000, role="ramp", no=5),
     )
@@ -88,8 +89,15 @@ def test_the_estimate_is_of_a_sharp_or_sound_work_set_and_carries_its_band() -> 
     assert squat.maximum.low == round(7000 * (1 - 0.042)) and squat.maximum.high == round(7000 * (1 + 0.042))
 
 
+def test_a_set_that_nobody_watched_speaks_for_the_maximum_and_not_for_form() -> None:
+    sets = (lifted(0, 6000), lifted(0, 6600, grade=Grade.UNSEEN, no=2))
+    (squat,) = week(past(*sets)).lifters[0].lifts
+    assert squat.maximum is not None and squat.maximum.value == 7700  # 66 kg for 5
+    assert squat.faults.watched == 5
+
+
 def test_without_an_estimate_this_week_the_one_before_stands() -> None:
-    sets = (lifted(0, 6000, grade=Grade.UNSEEN), lifted(9, 6000))
+    sets = (lifted(0, 6000, grade=Grade.ROUGH), lifted(9, 6000))
     (squat,) = week(past(*sets)).lifters[0].lifts
     assert squat.maximum is not None and squat.maximum.evening == LAST - timedelta(days=9)
 
@@ -128,6 +136,23 @@ def test_stalls_by_repeats_stand_before_stalls_by_trend() -> None:
     assert [(s.lifter, s.repeats) for s in found.stalls] == [(2, True), (1, False)]
     assert found.stalls[0].words == "stalled: 3 repeats running, now lighter"
     assert "under a step in 4 weeks" in found.stalls[1].words
+
+
+def test_a_lift_held_at_its_stages_heaviest_load_is_no_stall() -> None:
+    clean = three_lifters().state.gym.lifts["clean"]
+    stage = next(s for s in clean.stages if s.most is not None)
+    assert stage.most is not None
+    flat = tuple(Best(LAST - timedelta(days=7 * n), 1, "clean", 3, stage.most) for n in range(10))
+    state = planned(three_lifters().state, 1, NextPlan("clean", 4, 3, stage.most, "stage-holds", 0))
+    lifters = {**state.lifters, 1: replace(state.lifters[1], stages={"clean": stage.no})}
+    done = lifted(0, stage.most, 3, lift="clean")
+    found = week(past(done, bests=flat), replace(state, lifters=lifters))
+    (lift,) = found.lifters[0].lifts
+    assert found.stalls == () and lift.progress is not None
+    assert lift.progress.verdict is Verdict.HELD
+    assert lift.progress.words.startswith("at stage limit: no more than ")
+    (lift,) = week(past(done, bests=flat), state).lifters[0].lifts
+    assert lift.progress is not None and lift.progress.verdict is Verdict.STALLED, "past its stages it is one"
 
 
 def test_repeats_still_running_are_a_stall() -> None:

@@ -144,6 +144,23 @@ def test_ramp_done_is_every_ramp_set_left_done_and_unseen(journal: Journal) -> N
     assert view(journal, "SELECT count(*) FROM reps WHERE NOT seen") == [(3,)]
 
 
+def test_a_ramp_ticked_after_a_proposal_is_at_the_load_it_was_given(journal: Journal) -> None:
+    proposed = {"lifter": 7, "lift": "squat", "was": 4000, "rule": "rough-keeps", "definition": "1"}
+    append_each(
+        journal,
+        [
+            *(planned(7, no, load, role="ramp") for no, load in ((1, 2000), (2, 3000), (3, 4000), (4, 5000))),
+            ev("load_changed", 20, lifter=7, lift="squat", set_no=2, load=3500, was=3000),
+            ev("set_proposed", 30, **proposed, set_no=3, action="keep", load=2000, count=1, stage=2),
+            ev("ramp_done", 90, lifter=7, lift="squat", station=3),
+            ev("set_proposed", 95, **proposed, set_no=1, action="add", load=6000, count=4),
+        ],
+    )
+    loads = [(1, Decimal("20.00")), (2, Decimal("35.00")), (3, Decimal("20.00")), (4, Decimal("50.00"))]
+    assert view(journal, "SELECT set_no, load FROM sets ORDER BY set_no") == loads
+    assert view(journal, "SELECT set_no FROM sets WHERE stage = 2") == [(3,)]
+
+
 def test_a_ramp_set_recorded_after_ramp_done_counts_once(journal: Journal) -> None:
     whole = ev(
         "set_recorded", 95, station=1, lifter=7, lift="squat", set_no=1, reps=5, missed=0, load=2500, grade="rough",
@@ -305,3 +322,23 @@ def test_a_fault_in_a_drill_has_no_set(journal: Journal) -> None:
 def test_loads_are_exact_decimals_to_the_hundredth(journal: Journal) -> None:
     append_each(journal, [planned(7, 1, 6137), started(7, 1, 6137, 10)])
     assert view(journal, "SELECT load, typeof(load) FROM sets") == [(Decimal("61.37"), "DECIMAL(9,2)")]
+
+
+def test_a_set_that_was_started_and_called_off_is_in_no_view(journal: Journal) -> None:
+    append_each(
+        journal,
+        [
+            planned(7, 1, 6000),
+            started(7, 1, 6000, 100),
+            ev("set_called_off", 130, lifter=7, lift="squat", set_no=1, station=1),
+            ev("lifter_left", 130, lifter=7),
+        ],
+    )
+    for name in ("sets", "reps"):
+        assert view(journal, f"SELECT * FROM {name}") == []
+    late = ev(
+        "set_recorded", 600, station=1, lifter=7, lift="squat", set_no=1, reps=3, missed=0, load=6000, grade="unseen",
+        seconds=300,
+    )  # fmt: skip
+    journal.append([late])
+    assert view(journal, "SELECT set_no, made FROM sets") == [(1, 3)], "written down afterwards, it was done"

@@ -79,6 +79,18 @@ async def test_a_wide_screen_has_the_trend_and_the_reason(tmp_path: Path) -> Non
         assert "too early to say" in words and "all reps made, form held: one step more" in words
 
 
+async def test_a_narrow_screen_says_the_reasons_of_the_lifter_under_the_cursor(tmp_path: Path) -> None:
+    async with the_week(an_evening(tmp_path), SMALL) as (app, pilot):
+        words = " ".join(read(app.screen, "#list").split())
+        light = "next: 52 kg 2×5 (light day: 80 % of the full 65 kg, up from 62.5)"
+        assert f"{light}: all reps made, form held: one step more" in words
+        assert "form fell apart" not in words and "one thing to fix" not in words, "Bo's reasons wait for the cursor"
+        await pilot.press("down")
+        await pilot.pause()
+        words = " ".join(read(app.screen, "#list").split())
+        assert "one thing to fix first: same load (arms bent early)" in words and "all reps made" not in words
+
+
 async def test_a_gym_without_an_evening_says_what_to_do(tmp_path: Path) -> None:
     async with the_week(empty_session(tmp_path, new_clock())) as (app, pilot):
         assert "No session is on record yet." in read(app.screen, "#list")

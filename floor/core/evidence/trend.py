@@ -9,6 +9,7 @@ done. So repeats speak first, and a rise is no promise.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right, insort
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -67,6 +68,7 @@ class Verdict(StrEnum):
     RISING = "rising"
     FALLING = "falling"
     STALLED = "stalled"
+    HELD = "at stage limit"
     UNCLEAR = "unclear"
     EARLY = "too early to say"
 
@@ -139,7 +141,11 @@ def _falls(groups: tuple[int, ...]) -> tuple[int, ...]:
 
 def mann_kendall(values: Sequence[float]) -> MannKendall:
     """The test of Mann 1945 (Econometrica 13:245-259) and Kendall for values in order of time, one a day."""
-    s = sum((v > u) - (v < u) for n, u in enumerate(values) for v in values[n + 1 :])
+    s = 0
+    earlier: list[float] = []
+    for value in values:
+        s += bisect_left(earlier, value) + bisect_right(earlier, value) - len(earlier)
+        insort(earlier, value)
     variance = _variance((), values)
     z = math.copysign(abs(s) - 1, s) / math.sqrt(variance) if s else 0.0
     p = _exact(s, values) if len(values) <= EXACT_DAYS else math.erfc(abs(z) / math.sqrt(2))
@@ -149,7 +155,7 @@ def mann_kendall(values: Sequence[float]) -> MannKendall:
 def judge(points: Sequence[Point], repeats: int, step: int, unit: str, sure: float = SURE) -> Progress:
     """The word on a lift from its day's bests, the repeats running now, and its step (hundredths of `unit`).
 
-    Repeats speak first. A rise or fall needs a p below 1 - `sure`. Without one,
+    Repeats speak first. A rise or fall needs a p below 1 - `sure`, and says it. Without one,
     it is a stall only when even the upper end of the slope is less than one step
     in WEEKS weeks: no rise shown is not yet a stall shown.
     """
@@ -175,5 +181,6 @@ def judge(points: Sequence[Point], repeats: int, step: int, unit: str, sure: flo
     told = f"{middle} {unit} a week ({low} to {high})"
     if verdict is Verdict.STALLED:
         told = f"at most {high} {unit} a week, under a step in {WEEKS} weeks"
-    words = f"{verdict}: {told}, {len(days)} days, {chance_word(test.p)}"
+    sure_of = f", {chance_word(test.p)}" if verdict in (Verdict.RISING, Verdict.FALLING) else ""
+    words = f"{verdict}: {told}, {len(days)} days{sure_of}"
     return Progress(verdict, len(days), slope, test, words)

@@ -13,5 +13,5 @@ def tenth(load: float) -> str:
 
 
 def chance_word(p: float) -> str:
-    """A p-value as shown: "p 0.031", or "p under 0.001"."""
-    return f"p {p:.3f}" if p >= 0.001 else "p under 0.001"
+    """A p-value as a coach reads it, of 100 such lifts that did not change: "by chance 3 in 100"."""
+    return f"by chance {math.floor(100 * p + 0.5)} in 100" if p >= 0.01 else "by chance less than 1 in 100"

@@ -19,6 +19,7 @@ from floor.journal.log import Connection
 from floor.journal.twoweeks import read_trends, read_two_weeks
 from floor.session import Failed
 from floor.tui import present_week as words
+from floor.tui.asking.nexttime import NextTimeQuestion
 from floor.tui.keys import bindings
 from floor.tui.keysline import keys_lines
 from floor.tui.present_asked import asked_lines
@@ -30,7 +31,7 @@ ASKED_LOW, ASKED, TALL = 3, 8, 32
 """Lines for the answers of the questions that stand here: on a low screen, on one of TALL lines, and what that is."""
 
 
-class Week(FromRecord[TwoWeeks | str]):
+class Week(FromRecord[TwoWeeks | str], NextTimeQuestion):
     """Who came, what moved, what stalled, what is next. View state only: which lifter the cursor is on."""
 
     CSS_PATH = "week.tcss"
@@ -140,32 +141,31 @@ class Week(FromRecord[TwoWeeks | str]):
         names = self.house.session.names
         if self._drawn is None or self._drawn[0] is not week or self._drawn[1] != width:
             self._drawn, self._blocks = (week, width), words.blocks(week, state, names, width)
-        lines: list[Content] = []
-        begins = ends = 0
-        for block in self._blocks:
-            if lines:
-                lines.append(Content(""))
+        blocks = list(self._blocks)
+        height = begins = ends = 0
+        for n, block in enumerate(blocks):
             if block.lifter == at and at:
-                block = words.under_cursor(block, week, names, width)
-                begins, ends = len(lines), len(lines) + len(block.lines)
-            lines += block.lines
+                blocks[n] = block = words.under_cursor(block, week, state, names, width)
+                begins, ends = height, height + block.height
+            height += block.height + 1
+        height -= 1
         rows = max(1, self.query_one("#list", Lines).size.height)
         if self._at == 0:
             begins = 0 if ends <= rows else begins
         if week.lifters and self._at == len(week.lifters) - 1:
-            ends = min(len(lines), begins + rows)
-        self._top = max(0, min(max(self._top, ends - rows), begins, max(0, len(lines) - rows)))
-        shown = lines[self._top : self._top + rows]
+            ends = min(height, begins + rows)
+        self._top = max(0, min(max(self._top, ends - rows), begins, max(0, height - rows)))
+        shown = words.window(blocks, self._top, rows)
         if self._top:
             shown[0] = _marked(shown[0], "▲", width)
-        if self._top + rows < len(lines):
+        if self._top + rows < height:
             shown[-1] = _marked(shown[-1], "▼", width)
         return shown
 
     def _acting(self, state: State) -> frozenset[str]:
         can = {"leave"}
         if self.week is not None and self.week.lifters:
-            can |= {"cursor(1)", "look"}
+            can |= {"cursor(1)", "look", "next_load"}
         return frozenset(can | ({"evening"} if state.evening.session else set()))
 
     def _put(self, where: str, lines: list[Content] | list[str]) -> None:
@@ -186,6 +186,12 @@ class Week(FromRecord[TwoWeeks | str]):
 
         self.house.say("")
         self.app.push_screen(LifterView(self.week.lifters[self._at].lifter))
+
+    def action_next_load(self) -> None:
+        """Another load for next time, of the lifter under the cursor."""
+        if self.week is not None and self.week.lifters:
+            one = self.week.lifters[self._at]
+            self.ask_lift(one.lifter, [lift.lift for lift in one.lifts])
 
     def action_evening(self) -> None:
         """Write the latest evening's summary beside the gym file."""
