@@ -24,7 +24,8 @@ is worked out; "A" twice for one that there is once). Of a set only "seconds"
 and "rest" must be there: "longest" is the longest sensible rest (twice the
 rest), "stations" the names of those it can be done at (all), "load" and "ramp"
 are for the rising bar, "times" repeats it, "eyes" is how much the coach should
-see it. "stations" may be left out for one station. "comes" is when a late
+see it. A station that is free later has its stack in use until then.
+"stations" may be left out for one station. "comes" is when a late
 lifter is there, "leaves" when one must be done (later is counted); "told" are
 lifters promised the first turns at a station. A name that is none of these is refused, with its line.
 """

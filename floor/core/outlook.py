@@ -18,6 +18,7 @@ class ComingSet:
     `rested` is when the least rest before it is over, None when there is none to
     wait for. A set that is on a bar now stands first, with its start in the past and
     the end it is expected to have. `eyes` is the rank of what makes it worth watching, 0 for nothing.
+    `plates_from` is the station whose bar has the plates it waits for, `plates_wait` for how many seconds.
     """
 
     station: int
@@ -29,6 +30,8 @@ class ComingSet:
     end: datetime
     rested: datetime | None = None
     eyes: int = 0
+    plates_from: int | None = None
+    plates_wait: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +40,9 @@ class Offer:
 
     Whoever has stepped up and whoever was told next stand first in it, as they do
     anyway; who is lifting now has no part in it. A number below zero costs.
+    `lifter` comes sooner than `other`, whose turn it would have been.
 
-    `why` is one sentence for the screen; `{lifter}` in it stands for the name of `lifter`.
+    `why` is one sentence for the screen; `{lifter}` and `{other}` in it stand for their names.
     """
 
     station: int
@@ -47,13 +51,15 @@ class Offer:
     seconds: int
     plates: int
     why: str
+    other: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Trim:
-    """One way to end earlier: `kind` is backoff, move, lift or set; `sets` are (lifter, set number) left out.
+    """One way to end earlier: `kind` is backoff, move, lift, set or leave; `sets` are (lifter, set number) left out.
 
     `moves` are (lifter, station). The ramp is never trimmed, but a lift left out takes its ramp with it.
+    `lifter` is the one who must go and is done those seconds earlier; None: the evening is.
     """
 
     kind: str
@@ -61,6 +67,17 @@ class Trim:
     seconds: int
     sets: tuple[tuple[int, int], ...] = ()
     moves: tuple[tuple[int, int], ...] = ()
+    lifter: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Leaver:
+    """A lifter whom the floor's order keeps past the time to go: `done` then, `planned` in the best plan found."""
+
+    lifter: int
+    leaves: datetime
+    done: datetime
+    planned: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +100,8 @@ class Outlook:
     own order), `planned` of the best plan found (never later: a plan that waits less
     long but ends later gains no time), `rotation` of a strict rotation; None when
     there is nothing to lift. `watched` and `watched_rotation` are the shares of
-    eyes-on sets that one coach can stand at, None without any.
+    eyes-on sets that one coach can stand at, None without any. `leavers` are those
+    who would not be done by the time they must go.
     """
 
     cmd: int
@@ -99,6 +117,7 @@ class Outlook:
     watch: tuple[Watch, ...] = ()
     watched: float | None = None
     watched_rotation: float | None = None
+    leavers: tuple[Leaver, ...] = ()
 
     def at(self, station: int) -> tuple[ComingSet, ...]:
         """The coming sets at one station, in order."""

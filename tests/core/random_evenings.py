@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from hypothesis import strategies as st
@@ -41,6 +41,7 @@ from floor.core.commands import (
     ResumeAll,
     SeeFault,
     SetHeights,
+    SetLeaving,
     SetStage,
     StartDrill,
     StartSet,
@@ -90,7 +91,8 @@ SINGLE: st.SearchStrategy[Command] = st.one_of(
     st.sampled_from([StopAll(), ResumeAll(), DrillRep(), EndDrill(), CloseSession(), OpenSession()]),
     st.builds(StartDrill, lift_ids, st.integers(1, 11)),
     st.builds(DrillFault, lifters, letters),
-    st.builds(ExpectLate, lifters),
+    st.builds(ExpectLate, lifters, st.sampled_from((60, 900, 3600))),
+    st.builds(SetLeaving, lifters, st.sampled_from((None, 60, 900, 2400))),
     st.builds(NoteIncident, lifters),
     st.builds(GiveProgramme, lifters, st.sampled_from(sorted(PROGRAMMES))),
     st.builds(PlanNext, lifters, lift_ids, st.integers(1, 4), st.integers(1, 6), loads),
@@ -246,6 +248,11 @@ def play(wishes: Sequence[Command | Wish], state: State = START.state, now: date
             now += timedelta(seconds=20)
             answer = decide(state, command, now)
             assert decide(state, command, now) == answer
+            if isinstance(answer, Refusal) and answer.unless_sure:
+                assert answer.why.endswith("?"), answer.why
+                command = replace(command, sure=True)
+                answer = decide(state, command, now)
+                assert not (isinstance(answer, Refusal) and answer.unless_sure), answer
             if isinstance(answer, Refusal):
                 assert answer.why.endswith("."), answer.why
                 continue

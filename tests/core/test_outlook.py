@@ -20,10 +20,10 @@ from floor.core.commands import (
     StartSet,
     Swap,
 )
+from floor.core.events import USUALLY_LATE
 from floor.core.gym import Grade
 from floor.core.outlook import ComingSet, Outlook
 from floor.core.outlooking import outlook, tonight_evening
-from floor.core.outlooking.gathering import EXPECTED_IN
 from floor.core.pace import NO_PACE, Pace
 from floor.core.planner import plan, wrong_with
 from floor.core.queue import can_stand
@@ -145,7 +145,7 @@ def test_a_lifter_expected_late_has_a_part_from_the_time_they_are_taken_to_come(
     scene = shortest_bar_first().given(belongs(9, squat=50), ExpectLate(9))
     theirs = [turn for turn in seen(scene).turns if turn.lifter == 9]
     assert theirs and theirs[0].set_no == 1
-    assert theirs[0].start >= scene.now + timedelta(seconds=EXPECTED_IN)
+    assert theirs[0].start >= scene.now + timedelta(seconds=USUALLY_LATE)
     came_in = scene.given(Arrive(9, RACK))
     assert [turn.set_no for turn in seen(came_in).turns if turn.lifter == 9] == [turn.set_no for turn in theirs]
 
@@ -189,7 +189,8 @@ def test_the_same_state_gives_the_same_outlook_with_either_budget() -> None:
 # --- against the floor itself
 
 
-COMES, ENDS, BEGINS = 0, 1, 2
+ENDS, COMES, BEGINS = 0, 1, 2
+"""What comes first at the same second."""
 
 
 def lifted(scene: Scene) -> list[str]:
@@ -198,7 +199,7 @@ def lifted(scene: Scene) -> list[str]:
     keys = [(turn.end, ENDS, turn) for turn in turns]
     keys += [(turn.start, BEGINS, turn) for turn in turns if turn.start >= scene.now]
     late = {turn.lifter: turn for turn in reversed(turns) if turn.lifter in scene.state.evening.late}
-    keys += [(scene.now + timedelta(seconds=EXPECTED_IN), COMES, turn) for turn in late.values()]
+    keys += [(scene.state.evening.late[lifter], COMES, turn) for lifter, turn in late.items()]
     for when, what, turn in sorted(keys, key=lambda key: (key[0], key[1], key[2].station)):
         scene = replace(scene, now=when)
         if what == COMES:
@@ -286,7 +287,7 @@ def test_whatever_happened_the_foreseen_order_and_the_plan_keep_the_rules(past: 
     if view.planned is not None and view.finish is not None:
         assert view.planned <= view.finish
     unknown = {turn.lifter for turn in view.turns} - set(state.evening.here)
-    assert unknown <= state.evening.late
+    assert unknown <= set(state.evening.late)
     away = {x for x, p in state.evening.here.items() if p.gone or state.lifters[x].held}
     assert not away & {turn.lifter for turn in view.turns}
     for present in state.evening.here.values():

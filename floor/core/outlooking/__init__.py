@@ -10,15 +10,15 @@ from dataclasses import replace
 from datetime import datetime
 
 from floor.core.offers import why_not
-from floor.core.outlook import ComingSet, Offer, Outlook
-from floor.core.outlooking.floor_order import Played, play
+from floor.core.outlook import ComingSet, Leaver, Offer, Outlook
+from floor.core.outlooking.floor_order import Played, overdue, play
 from floor.core.outlooking.gathering import gather
 from floor.core.outlooking.offering import offers
 from floor.core.outlooking.tonight import Tonight
 from floor.core.outlooking.trimming import trims
 from floor.core.outlooking.watching import Watching
 from floor.core.pace import NO_PACE, Pace
-from floor.core.planner import FIRST, REFINED, Evening, Plan, by_rotation, plan
+from floor.core.planner import FIRST, REFINED, Evening, Plan, by_rotation, goals_for, plan
 from floor.core.state import State
 
 __all__ = ["outlook", "tonight_evening"]
@@ -50,10 +50,11 @@ def outlook(state: State, cmd: int, now: datetime, pace: Pace = NO_PACE, refined
     if not played.turns:
         return empty
     first = FIRST if len(tonight.spots) == 1 else FIRST // SHARED
-    best = plan(evening, REFINED if refined else first)
+    goals = goals_for(state.gym.settings.goals)
+    best = plan(evening, REFINED if refined else first, goals)
     rotated = by_rotation(evening)
     kept = Plan(evening, played.turns, best.least, played.finish <= best.least)
-    if kept.costs <= best.costs:
+    if kept.costs_by(goals) <= best.costs_by(goals):
         best = kept
     watching = Watching(tonight, evening, played.turns)
     turns = _coming(tonight, played)
@@ -70,12 +71,25 @@ def outlook(state: State, cmd: int, now: datetime, pace: Pace = NO_PACE, refined
         planned=tonight.at(min(best.finish, played.finish)),
         rotation=tonight.at(rotated.finish),
         closing=tonight.at(tonight.closing),
-        offers=offers(tonight, played, best, refined, may),
+        offers=offers(tonight, played, best, refined, may, goals),
         trims=trims(state, tonight, played),
         watch=watching.stands(),
         watched=watching.share(),
         watched_rotation=Watching(tonight, evening, rotated.turns).share(),
+        leavers=_leavers(state, tonight, played, best),
     )
+
+
+def _leavers(state: State, tonight: Tonight, played: Played, best: Plan) -> tuple[Leaver, ...]:
+    """Those the floor's order keeps past their time, who must go first before the others."""
+    found = []
+    for i in overdue(tonight, played):
+        lifter, done = tonight.lifters[i].lifter, played.ends[i]
+        planned = max(turn.end for turn in best.turns if turn.lifter == i)
+        found.append(
+            Leaver(lifter, state.evening.leaving[lifter], tonight.at(done), tonight.at(min(planned, done)))
+        )
+    return tuple(sorted(found, key=lambda one: (one.leaves, one.lifter)))
 
 
 def _coming(tonight: Tonight, played: Played) -> tuple[ComingSet, ...]:
@@ -93,10 +107,12 @@ def _coming(tonight: Tonight, played: Played) -> tuple[ComingSet, ...]:
     for turn in played.turns:
         one = tonight.lifters[turn.lifter]
         coming = one.sets[turn.no]
+        waits, place = played.plates.get((turn.lifter, turn.no), (0, None))
         found.append(
             ComingSet(
                 tonight.spots[turn.station].station, one.lifter, coming.set.no, coming.set.lift, coming.set.load,
                 tonight.at(turn.start), tonight.at(turn.end), rested[turn.lifter], coming.eyes,
+                None if place is None else tonight.spots[place].station, waits,
             )
         )  # fmt: skip
         rested[turn.lifter] = tonight.at(turn.end + coming.rest)

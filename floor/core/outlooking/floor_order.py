@@ -1,19 +1,19 @@
 """The order the floor keeps, played to the end: the rising bar, its promises, the coach's own order.
 
-The same rules as `queue.due` and `queue.station_for`, with the seconds a plan
-has: whoever was told goes next, who is rested goes before who is not, and the
-bar waits a little to keep the order. Nobody lifts before the least rest.
+Who is up and who next is `queue.promised`, with the seconds a plan has; where a
+lift sends a lifter follows `queue.station_for`. Nobody lifts before the least rest.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from heapq import heappop, heappush
 
 from floor.core.outlooking.tonight import Tonight
 from floor.core.planner import Turn
-from floor.core.queue import NEXT_SLACK, UP_SLACK, WORTH_A_WAIT
+from floor.core.planner.sharing import Held, clear
+from floor.core.queue import promised
 
 ByHand = Mapping[int, tuple[int, ...]]
 NOBODY: ByHand = {}
@@ -25,7 +25,9 @@ class Played:
 
     `finish` is the second the last bar is down (0 with nothing to do), `waits`
     how many rests are longer than sensible, `waited` by how many seconds in all,
-    `moved` the plates handled.
+    `moved` the plates handled, `overdue` the seconds lifters lift past their time
+    to go. `plates` has the turns that wait for plates, by their lifter's number and
+    their own from 0: for how many seconds, and at which place the plates are.
     """
 
     turns: tuple[Turn, ...]
@@ -33,6 +35,16 @@ class Played:
     waits: int
     waited: int
     moved: int
+    overdue: int = 0
+    plates: Mapping[tuple[int, int], tuple[int, int]] = field(default_factory=dict)
+
+    @property
+    def ends(self) -> dict[int, int]:
+        """By lifter's number, the second their last bar is down."""
+        ends: dict[int, int] = {}
+        for turn in self.turns:
+            ends[turn.lifter] = max(turn.end, ends.get(turn.lifter, 0))
+        return ends
 
     @property
     def where(self) -> dict[tuple[int, int], int]:
@@ -43,6 +55,13 @@ class Played:
 def play(tonight: Tonight, by_hand: ByHand = NOBODY) -> Played:
     """The floor's order from now on; `by_hand` puts another coach's order at some stations, after the promises."""
     return _Floor(tonight, by_hand).play()
+
+
+def overdue(tonight: Tonight, played: Played) -> dict[int, int]:
+    """By lifter's number, the seconds they lift past their time to go; nobody who is done in time."""
+    ends = played.ends
+    late = {i: ends[i] - one.leaves for i, one in enumerate(tonight.lifters) if one.leaves is not None and i in ends}
+    return {i: seconds for i, seconds in late.items() if seconds > 0}
 
 
 class _Floor:
@@ -70,6 +89,13 @@ class _Floor:
         self.turn = [0] * len(people)
         self.found: list[Turn] = []
         self.waits = self.waited = 0
+        self.leave = any(one.leaves is not None for one in people)
+        self.firsts = tonight.firsts if tonight.clash else []
+        self.plates: dict[tuple[int, int], tuple[int, int]] = {}
+        self.held: list[Held] = [
+            (0, spot.free, 0, self.firsts[p] + spot.rig, 0, None) if self.firsts and spot.busy else None
+            for p, spot in enumerate(spots)
+        ]
 
     def play(self) -> Played:
         """Every end of a set and every late arrival in turn; of two at the same second the first station's."""
@@ -98,7 +124,9 @@ class _Floor:
             self._settle(now, waiting)
         self.found.sort(key=lambda turn: (turn.start, turn.station))
         finish = max((turn.end for turn in self.found), default=0)
-        return Played(tuple(self.found), finish, self.waits, self.waited, sum(turn.moved for turn in self.found))
+        moved = sum(turn.moved for turn in self.found)
+        played = Played(tuple(self.found), finish, self.waits, self.waited, moved, 0, self.plates)
+        return replace(played, overdue=sum(overdue(self.t, played).values())) if self.leave else played
 
     # --- what happens after every event
 
@@ -139,22 +167,13 @@ class _Floor:
         return min(turns, default=alone)
 
     def _promise(self, p: int, now: int) -> None:
-        """Who is up and who next, by the rules of `queue.due`."""
-        line = self._line(p)
-        up = self.up[p]
-        if not self.busy[p] and up not in line:
-            up = self.next[p] if self.next[p] in line else None
-            if up is None and line:
-                up = line[0] if self.ahead[p] else self._pick(line, now, UP_SLACK)
-            if up is not None and up in self.ahead[p]:
-                self.ahead[p].remove(up)
-                if self.t.spots[p].held:
-                    self.ahead[p].append(up)
-                line = self._line(p)
-        told = self.next[p]
-        if told == up or told not in line:
-            others = [i for i in line if i != up]
-            told = others[0] if others and others[0] in self.ahead[p] else self._pick(others, now, NEXT_SLACK)
+        """Who is up and who next, by the floor's own rule; who steps up has had the turn the coach gave."""
+        was, ahead = self.up[p], self.ahead[p]
+        up, told = promised(self._line(p), was, self.next[p], ahead, self.busy[p], self.ready, now)
+        if up != was and up in ahead:
+            ahead.remove(up)
+            if self.t.spots[p].held:
+                ahead.append(up)
         self.up[p], self.next[p] = up, told
 
     def _line(self, p: int) -> list[int]:
@@ -170,12 +189,6 @@ class _Floor:
         found.sort()
         return [i for _, i in found]
 
-    def _pick(self, line: list[int], now: int, slack: int) -> int | None:
-        if not line:
-            return None
-        soon = max(now + slack, max(now, min(self.ready[i] for i in line)) + WORTH_A_WAIT)
-        return next(i for i in line if self.ready[i] <= soon)
-
     def _start(self, p: int, waiting: list[tuple[int, int, int]]) -> None:
         """Whoever is up lifts as soon as the bar is made ready and they are rested."""
         i = self.up[p]
@@ -186,6 +199,8 @@ class _Floor:
         set_up = self.t.change[p][self.rig[p]][rig] + (0 if self.last[p] == i else self.t.walk)
         moved = self.t.moved[p][self.rig[p]][rig]
         start = max(self.ready[i], self.free[p] + set_up)
+        if self.firsts:
+            start = self._with_plates(i, k, p, rig, start, set_up, coming.seconds)
         end = start + coming.seconds
         cold = self.cold[i]
         late = 0 if cold is None else max(0, start - max(cold, self.ready[i]))
@@ -199,3 +214,24 @@ class _Floor:
         self.turn[i] = coming.work
         self.lifts[i] = self.busy[p] = True
         heappush(waiting, (end, p, i))
+
+    def _with_plates(self, i: int, k: int, p: int, rig: int, start: int, set_up: int, seconds: int) -> int:
+        """The earliest start from `start` on when no other bar has the plates; who waits for them is kept."""
+        mine = self.firsts[p] + rig
+        row = self.t.clash[mine]
+        then = clear(self.held, p, start, set_up, seconds, row)
+        if then > start:
+            self.plates[i, k] = then - start, next(
+                q for q, last in enumerate(self.held) if q != p and _until(last, then - set_up, row)
+            )
+        self.held[p] = (then, then + seconds, set_up, mine, 0, self.held[p])
+        return then
+
+
+def _until(last: Held, end: int, row: Sequence[int]) -> bool:
+    """Whether one of these sets ended just then and clashed."""
+    while last is not None and last[1] >= end:
+        if last[1] == end and row[last[3]]:
+            return True
+        last = last[5]
+    return False

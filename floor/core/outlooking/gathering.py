@@ -1,7 +1,7 @@
 """From the state to `Tonight`: who has what still to do, where, on which rig, for how long.
 
 A set's stack is the one it was last built with at that station, or the fewest
-plates; which plates other bars will hold by then is not foreseen.
+plates; of loads that the gym's plates cannot make on two bars at once, one waits.
 """
 
 from __future__ import annotations
@@ -10,9 +10,10 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 
 from floor.core import stacks
-from floor.core.arrivals import sets_tonight
+from floor.core.arrivals import expected_at, sets_tonight
 from floor.core.eyes import eyes_on
 from floor.core.gym import Lift, Station
+from floor.core.outlooking.plates import clash_table
 from floor.core.outlooking.tonight import Coming, Running, Spot, Standing, Tonight
 from floor.core.pace import NO_PACE, Pace
 from floor.core.planner.problem import Table
@@ -21,8 +22,6 @@ from floor.core.queue import can_lift, can_stand, lifting
 from floor.core.rests import last_lifted, longest_rest, ready_at, rest_after, rested_before
 from floor.core.state import DONE, PLANNED, Heights, Lifter, Present, State, TheSet
 
-EXPECTED_IN = 900
-"""Seconds until somebody who is expected late is taken to come. No source."""
 PUT_DOWN = 5
 """Seconds a set that should be over is taken to last still. No source."""
 HANDLING = Handling()
@@ -63,10 +62,11 @@ class _Gathering:
         numbers = {one.lifter: i for i, one in enumerate(lifters)}
         spots = tuple(self._spot(station, lifters, numbers) for station in self.stations)
         made = [_tables(tuple(rigs)) for rigs in self.rigs]
+        clash = clash_table(state.gym, [tuple(rigs) for rigs in self.rigs])
         closing = state.evening.opened + timedelta(minutes=state.gym.settings.minutes)
         return Tonight(
             self.now, tuple(lifters), spots, tuple(c for c, _ in made), tuple(m for _, m in made), self.pace.walk,
-            self._seconds(closing), tuple(self.running.values()), self.eyes,
+            self._seconds(closing), tuple(self.running.values()), self.eyes, clash,
         )  # fmt: skip
 
     def _seconds(self, when: datetime) -> int:
@@ -115,17 +115,23 @@ class _Gathering:
         if last is not None:
             cold = self._seconds(down) + longest_rest(gym, last)
         ready = 0 if rested is None else max(0, self._seconds(rested))
-        return Standing(present.lifter, place, sets, present.turns, self._seconds(down), ready, rested, 0, cold)
+        return Standing(
+            present.lifter, place, sets, present.turns, self._seconds(down), ready, rested, 0, cold,
+            self._leaves(present.lifter),
+        )  # fmt: skip
+
+    def _leaves(self, lifter: int) -> int | None:
+        at = self.state.evening.leaving.get(lifter)
+        return None if at is None else max(0, self._seconds(at))
 
     def _expected(self) -> dict[int, list[TheSet]]:
         """Who is expected late, with the sets they would get if they came when they are taken to come."""
         found = {}
-        when = self.now + timedelta(seconds=EXPECTED_IN)
         for lifter in sorted(self.state.evening.late):
             standing = self.state.lifters.get(lifter)
             if standing is None or lifter in self.state.evening.here:
                 continue
-            planned = sets_tonight(self.state, standing, when)
+            planned = sets_tonight(self.state, standing, expected_at(self.state, lifter, self.now))
             if planned:
                 found[lifter] = [TheSet(n, p.lift, p.role, p.reps, p.load, p.stage) for n, p in enumerate(planned, 1)]
         return found
@@ -135,7 +141,8 @@ class _Gathering:
         if not sets:
             return None
         place = min(sets[0].places, key=lambda p: (crowd[p], p))
-        return Standing(lifter, place, sets, 0, EXPECTED_IN, EXPECTED_IN, None, EXPECTED_IN)
+        come = self._seconds(expected_at(self.state, lifter, self.now))
+        return Standing(lifter, place, sets, 0, come, come, None, come, leaves=self._leaves(lifter))
 
     def _sets(self, pending: list[TheSet], lifter: Lifter) -> tuple[Coming, ...]:
         """The sets to come up to the first that can be done nowhere."""

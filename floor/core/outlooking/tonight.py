@@ -47,7 +47,8 @@ class Standing:
 
     `rested` is None when nothing has been lifted. `come` is 0 for who is here.
     `cold` is the second from which the wait for the first of these sets is too
-    long, None when nothing was lifted before it.
+    long, None when nothing was lifted before it. `leaves` is the second by which
+    they must go (0 when that is past), None when they stay.
     """
 
     lifter: int
@@ -59,6 +60,7 @@ class Standing:
     rested: datetime | None = None
     come: int = 0
     cold: int | None = None
+    leaves: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +100,11 @@ class Running:
 
 @dataclass(frozen=True, slots=True)
 class Tonight:
-    """All there is to plan. `change` and `moved` are tables by station, for the rigs met there."""
+    """All there is to plan. `change` and `moved` are tables by station, for the rigs met there.
+
+    `clash` is one table of all of them, station after station: 1 where two can't
+    be on two bars at once. It is empty when there is no such pair.
+    """
 
     now: datetime
     lifters: tuple[Standing, ...]
@@ -109,6 +115,15 @@ class Tonight:
     closing: int
     running: tuple[Running, ...] = ()
     eyes: Mapping[tuple[int, int], Seen] = field(default_factory=dict)
+    clash: Table = ()
+
+    @property
+    def firsts(self) -> list[int]:
+        """The number of each station's first rig where the rigs of all are counted on, and how many there are."""
+        firsts = [0]
+        for table in self.change:
+            firsts.append(firsts[-1] + len(table))
+        return firsts
 
     def at(self, seconds: int) -> datetime:
         """A second of the plan as a time."""
@@ -120,9 +135,7 @@ class Tonight:
 
     def evening(self, where: Mapping[tuple[int, int], int]) -> Evening:
         """For the planner. `where` gives the place of every set, by its lifter's number and its own from 0."""
-        firsts = [0]
-        for table in self.change:
-            firsts.append(firsts[-1] + len(table))
+        firsts = self.firsts
         chains = tuple(
             Chain(
                 str(one.lifter),
@@ -134,14 +147,16 @@ class Tonight:
                     for k, s in enumerate(one.sets)
                 ),
                 one.ready,
-                patience=one.cold,
+                one.leaves,
+                one.cold,
             )
             for i, one in enumerate(self.lifters)
         )  # fmt: skip
         places = tuple(
             Place(str(spot.station), spot.free, firsts[p] + spot.rig, spot.told) for p, spot in enumerate(self.spots)
         )
-        return Evening(chains, places, _block(self.change, firsts), _block(self.moved, firsts), self.walk, self.closing)
+        change, moved = _block(self.change, firsts), _block(self.moved, firsts)
+        return Evening(chains, places, change, moved, self.walk, self.closing, self.clash)
 
 
 def _block(tables: tuple[Table, ...], firsts: list[int]) -> Table:

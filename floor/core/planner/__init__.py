@@ -1,9 +1,8 @@
 """Who lifts next, planned: every rest kept, the hour, few plates moved. `problem.py` says what an evening is."""
 
+from floor.core.planner.goals import GOALS, KINDS, goals_for
 from floor.core.planner.plan import (
     FIRST,
-    GOALS,
-    KINDS,
     REFINED,
     Plan,
     by_rising,
@@ -19,6 +18,6 @@ from floor.core.planner.watching import at_once, watch, watched_share
 
 __all__ = [
     "FIRST", "GOALS", "KINDS", "REFINED", "Chain", "Evening", "Handling", "Place", "Plan", "PlannedSet", "Rig", "Turn",
-    "at_once", "by_rising", "by_rotation", "clashes", "eyes_share", "least_finish", "plan", "tables", "watch",
-    "watched_share", "wrong_with",
+    "at_once", "by_rising", "by_rotation", "clashes", "eyes_share", "goals_for", "least_finish", "plan", "tables",
+    "watch", "watched_share", "wrong_with",
 ]  # fmt: skip

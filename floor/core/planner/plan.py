@@ -14,6 +14,7 @@ from floor.core.planner.beam import beam
 from floor.core.planner.bounds import lower_bound
 from floor.core.planner.cooling import HOT, cool
 from floor.core.planner.dispatch import LEANINGS, dispatched
+from floor.core.planner.goals import GOALS, KINDS
 from floor.core.planner.peers import rising, rotation
 from floor.core.planner.problem import Evening
 from floor.core.planner.split import Part, parts
@@ -21,13 +22,6 @@ from floor.core.planner.tables import NEVER, Tables, Turn
 from floor.core.planner.walk import Weights
 from floor.core.planner.watching import at_once, watched_share
 
-GOALS = ("closing", "leaving", "care", "finish", "plates")
-"""In this order unless told otherwise: seconds after closing (without one, the finish), seconds after lifters leave,
-care, the finish, plates. Care is the seconds waited too long with what is worth some waiting: eyes-on sets at once and
-plates moved. "waits" and "eyes" can be named alone. With plates before the finish one lifter after the other is
-planned, each with a bar to themselves."""
-KINDS = (*GOALS, "waits", "eyes")
-"""Every goal there is."""
 EYES_WORTH = 5
 """Seconds one lifter may wait for a second less that two eyes-on sets of rank 1 are at once. No source; on simulated
 evenings a twentieth more waiting buys a tenth more of these sets seen, and 10 buys little more."""
@@ -85,7 +79,15 @@ class Plan:
     @property
     def costs(self) -> tuple[int, ...]:
         """What the plan costs by GOALS, in their order; the less the better, the first counts most."""
-        return self.late, self.overdue, self.care, self.finish, self.moved
+        return self.costs_by(GOALS)
+
+    def costs_by(self, goals: Sequence[str]) -> tuple[int, ...]:
+        """What the plan costs by these goals, in their order. KeyError for a goal that is none of KINDS."""
+        counts = {
+            "closing": self.late, "leaving": self.overdue, "care": self.care, "finish": self.finish,
+            "plates": self.moved, "waits": self.waited, "eyes": self.at_once,
+        }  # fmt: skip
+        return tuple(counts[goal] for goal in goals)
 
     @property
     def set_up(self) -> int:

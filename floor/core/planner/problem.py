@@ -11,7 +11,8 @@ rules, and there are no others:
 - nobody lifts before they have come, no station before it is free;
 - two rigs that clash (together they take more plates or bars than there are)
   are never on two stations at once: of two such sets, the set-up of the later
-  begins when the earlier is over.
+  begins when the earlier is over. The rig on a bar that is not free yet is in use
+  until it is.
 
 The model of rests as least delays between jobs of a chain on one machine is
 Wikum, Llewellyn and Nemhauser 1994, Oper Res Lett 16:87-99; set-ups that

@@ -5,8 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from floor.core.planner.problem import Place
+
 Held = tuple[int, int, int, int, int, Any] | None
 """The latest set at a station: its start, end, set-up before it, rig, eyes; and the one before it, or None."""
+
+
+def held_at_first(places: Sequence[Place]) -> list[Held]:
+    """What is in use before the first set: the rigs on bars that are not free yet, until they are."""
+    return [None if p.rig is None or p.free <= 0 else (0, p.free, 0, p.rig, 0, None) for p in places]
 
 
 def clear(held: Sequence[Held], place: int, start: int, set_up: int, seconds: int, clashes: Sequence[int]) -> int:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from floor.core.planner.problem import Evening
+from floor.core.planner.sharing import held_at_first
 from floor.core.planner.tables import Turn
 
 
@@ -57,7 +58,8 @@ def _together(evening: Evening) -> list[tuple[int, int]]:
     if not any(map(any, evening.clash)):
         return []
     count = range(len(evening.places))
-    rigs: list[set[int]] = [set() for _ in count]
+    in_use = held_at_first(evening.places)
+    rigs: list[set[int]] = [set() if last is None else {last[3]} for last in in_use]
     for chain in evening.chains:
         for one in chain.sets:
             for p in one.stations:

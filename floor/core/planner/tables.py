@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from floor.core.planner.problem import Evening, Table
-from floor.core.planner.sharing import Held, clear
+from floor.core.planner.sharing import clear, held_at_first
 
 NEVER = 10**9
 """Seconds no evening lasts."""
@@ -128,7 +128,7 @@ class Tables:
         last = [-1] * len(free)
         ready = [c.ready for c in self.evening.chains]
         done = [0] * len(ready)
-        held: list[Held] = [None] * len(free)
+        held = held_at_first(self.evening.places)
         clash = self.clash
         turns = []
         for i in lifters:

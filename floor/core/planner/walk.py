@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from floor.core.planner.sharing import Held, clear, overlap
+from floor.core.planner.sharing import Held, clear, held_at_first, overlap
 from floor.core.planner.tables import NEVER, Tables
 
 
@@ -49,7 +49,7 @@ class Walk:
         self._eyes = len(places) > 1 and sum(map(bool, t.eyes)) > 1 and weights.eyes > 0
         start: _Mark = (
             [c.ready for c in t.evening.chains], [0] * len(t.sets), [p.free for p in places], t.first[:],
-            t.first_moved[:], [None] * len(places), 0, 0, 0, 0, 0, 0,
+            t.first_moved[:], held_at_first(places), 0, 0, 0, 0, 0, 0,
         )  # fmt: skip
         self._marks = [start]
         self.cost = 0.0

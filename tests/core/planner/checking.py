@@ -57,4 +57,11 @@ def _clashes(evening: Evening, turns: list[Turn]) -> list[str]:
             rigs = [evening.chains[turn.lifter].sets[turn.no].rig for turn in (first, second)]
             if evening.clash[rigs[0]][rigs[1]] and second.start - second.set_up < first.end:
                 found.append(f"{rigs} are on two stations at {second.start}")
+    for station, place in enumerate(evening.places):
+        if place.rig is None or not place.free or not evening.clash:
+            continue
+        for turn in turns:
+            rig = evening.chains[turn.lifter].sets[turn.no].rig
+            if turn.station != station and evening.clash[place.rig][rig] and turn.start - turn.set_up < place.free:
+                found.append(f"{rig} is set up while {place.name} has {place.rig} on its bar")
     return found
