@@ -49,6 +49,12 @@ def test_no_letter_marks_two_faults_of_a_lift_and_the_lists_fit_a_screen(shipped
         assert 6 <= len(lift.faults) <= 9
 
 
+def test_the_letter_that_ends_a_lift_ends_every_lift_and_marks_nothing_else(shipped: Gym) -> None:
+    faults = [fault for lift in shipped.lifts.values() for fault in lift.faults]
+    assert {fault.letter for fault in faults if fault.severity is Severity.END} == {"x"}
+    assert all(fault.severity is Severity.END for fault in faults if fault.letter == "x")
+
+
 def test_the_power_clean_knows_arms_bent_early(shipped: Gym) -> None:
     assert "arms bent early" in [fault.name for fault in shipped.lifts["clean"].faults]
 

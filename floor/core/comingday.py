@@ -8,6 +8,7 @@ load that can be built. `coming_lift` works that out by the rules of
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -51,14 +52,18 @@ class ComingLift:
     day: int
 
 
-def coming_lift(gym: Gym, lifter: Lifter, lift: str, now: datetime | None = None) -> ComingLift | None:
+def coming_lift(
+    gym: Gym, lifter: Lifter, lift: str, now: datetime | None = None,
+    load_of: Callable[[str, int], int] | None = None,
+) -> ComingLift | None:  # fmt: skip
     """What the next session with this lift asks for; None when no day of theirs has it or it can't be done here.
 
     With `now` it is as if they checked in then, eased after time away; without, as if they come back soon.
+    `load_of` is `buildable` in this gym, for who asks of many lifters and keeps what it said.
     """
     if not can_be_done(gym, lift):
         return None
-    load_of = partial(buildable, gym)
+    load_of = load_of or partial(buildable, gym)
     days = days_of(gym, lifter)
     for ahead in range(days):
         entry = next((e for e in todays_entries(gym, lifter, ahead) if e.lift == lift), None)
@@ -94,9 +99,9 @@ def after_tonight(state: State, lifter: int, now: datetime | None = None) -> Lif
 
 
 def coming_words(coming: ComingLift, gym: Gym, was: int | None = None) -> str:
-    """What will be asked, plainly: "62.5 kg 3×5", "70 kg 2×5 (light day: 80 % of 88 kg)".
+    """What will be asked, plainly: "62.5 kg 3×5", "70 kg 2×5 (light day: 80 % of the full 88 kg)".
 
-    `was` is the whole load of before, said when it differs from the whole load now.
+    `was` is the whole load of before; how it goes on is said where it differs, and on a light day.
     """
     notes = coming_notes(coming, gym, was)
     return asked_words(coming, gym) + (f" ({', '.join(notes)})" if notes else "")
@@ -109,8 +114,11 @@ def asked_words(coming: ComingLift, gym: Gym) -> str:
 
 
 def coming_notes(coming: ComingLift, gym: Gym, was: int | None = None) -> list[str]:
-    """Why the load is not the whole load, as far as it is not; and what the whole load was."""
-    notes = [words] if (words := light_words(coming, gym)) else []
+    """Why the load is not the whole load, as far as it is not; and what the whole load was.
+
+    On a light day the whole load's way is said with it, so that a lighter day does not look like a lighter plan.
+    """
+    notes = [words + _way(coming.whole, was)] if (words := light_words(coming, gym)) else []
     whole = show_with_unit(coming.whole, gym.unit)
     if coming.rested < coming.whole:
         notes.append(f"eased from {whole} after time away")
@@ -118,7 +126,7 @@ def coming_notes(coming: ComingLift, gym: Gym, was: int | None = None) -> list[s
         notes.append(f"the stage's most; {whole} stays planned")
     elif coming.percent == 100 and coming.load != coming.rested:
         notes.append(f"the nearest to {show_with_unit(coming.rested, gym.unit)} that can be built")
-    if was is not None and was != coming.whole:
+    if was is not None and was != coming.whole and not words:
         notes.append(f"was {show_load(was)}")
     return notes
 
@@ -127,4 +135,15 @@ def light_words(coming: ComingLift, gym: Gym) -> str:
     """What part of the whole load a light day asks for; empty on a full day."""
     if coming.percent == 100:
         return ""
-    return f"light day: {coming.percent} % of {show_with_unit(coming.rested, gym.unit)}"
+    if coming.load * 100 > coming.rested * coming.percent:
+        return f"light day: no lighter than {show_with_unit(coming.load, gym.unit)}, where the lift starts"
+    return f"light day: {coming.percent} % of the full {show_with_unit(coming.rested, gym.unit)}"
+
+
+def _way(whole: int, was: int | None) -> str:
+    """How the whole load goes on from before."""
+    if was is None:
+        return ""
+    if whole == was:
+        return ", as before"
+    return f", {'up' if whole > was else 'down'} from {show_load(was)}"

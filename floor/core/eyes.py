@@ -13,7 +13,7 @@ from datetime import datetime
 from floor.core.gym import Gym
 from floor.core.proposals import PRACTICE
 from floor.core.state import DONE, PLANNED, RUNNING, Lifter, State, TheSet
-from floor.core.tonight import fell_apart
+from floor.core.tonight import asked_for_less
 
 FIRST_SESSIONS = 6
 """How many sessions a lifter is new for: two weeks of three. Common practice, no source."""
@@ -21,7 +21,7 @@ WELL_ABOVE = 5
 """Per cent over the load before, with more than one step of the lift, that make a heavy try. No source."""
 ONE_IN = 4
 """At most one set in so many is kept. No source."""
-FELL_LAST_TIME = ("broken-eases", "stopped-eases", "pain-eases")
+BAD_LAST_TIME = ("broken-eases", "asked-holds", "stopped-eases", "pain-eases")
 """The rules between sessions that speak after a fault that lightens or ends a lift, or after pain."""
 NOTHING_SIGNED: Mapping[str, datetime] = {}
 
@@ -31,7 +31,7 @@ class Sight:
     """What is known of a set to come.
 
     `before` is the load of the work set before it, tonight or last time, None
-    without one. `fell`: the form fell apart in the set before it. `staged`: it is
+    without one. `bad`: the set before it asked for less load, or pain did. `staged`: it is
     the first at its stage, or the first of a lift that is new to the lifter.
     """
 
@@ -39,7 +39,7 @@ class Sight:
     lifter: Lifter
     coming: TheSet
     before: int | None = None
-    fell: bool = False
+    bad: bool = False
     staged: bool = False
 
     @property
@@ -76,7 +76,7 @@ def _heavy_try(s: Sight) -> bool:
 
 
 EYES: tuple[EyesRule, ...] = (
-    EyesRule("fell-before", 5, lambda s: s.fell, "form fell apart last time"),
+    EyesRule("bad-before", 5, lambda s: s.bad, "a bad fault or pain last time"),
     EyesRule("new-stage", 4, lambda s: s.staged, "first set at a new stage"),
     EyesRule("heavy-try", 3, _heavy_try, "well above the last load"),
     EyesRule("youth", 2, lambda s: s.work and s.lifter.youth, "a young lifter"),
@@ -140,9 +140,9 @@ def _sight(
 ) -> Sight:
     plan = lifter.plans.get(s.lift)
     first_work = s.role != "ramp" and work is None
-    fell = last is not None and fell_apart(gym, last)
-    if first_work and plan is not None and plan.rule in FELL_LAST_TIME:
-        fell = True
+    bad = last is not None and asked_for_less(gym, last)
+    if first_work and plan is not None and (plan.overruled or plan.rule) in BAD_LAST_TIME:
+        bad = True
     staged = False
     if s.stage is not None:
         newer = last is not None and last.stage is not None and s.stage > last.stage
@@ -151,4 +151,4 @@ def _sight(
         unknown = first_work and plan is None and s.lift not in lifter.stages
         staged = newer or unknown or (s.role != "ramp" and unseen)
     before = work.load if work is not None else (plan.was if plan is not None else None)
-    return Sight(gym, lifter, s, before, fell, staged)
+    return Sight(gym, lifter, s, before, bad, staged)

@@ -16,9 +16,9 @@ from datetime import datetime
 from floor.core.gym import Grade, Gym, Severity
 from floor.core.limits import CAPS
 from floor.core.proposals import PRACTICE, worst_fault
-from floor.core.state import DONE, TheSet
-from floor.core.steps import EXTRA_REPS, next_up, stepped
-from floor.core.tonight import fell_apart
+from floor.core.state import DONE, NextPlan, TheSet
+from floor.core.steps import EXTRA_REPS, eased, next_up, stepped
+from floor.core.tonight import asked_for_less
 
 LAY_OFF: tuple[tuple[int, int], ...] = ((180, 40), (60, 20), (14, 10))
 """(days away, per cent off), longest first. Common practice: about a tenth after two weeks, far more after months."""
@@ -38,7 +38,7 @@ class LiftTonight:
     says that the last session's last set went over, `two_for_two` that the gym
     asks for that. `cap` is the form limit, None without one. `learning` says that
     the lift's stages before the last were done, on a lift not held by its form.
-    `ended` is what tonight came down to once form had fallen apart, None if it never did.
+    `ended` is what tonight came down to once a set had asked for less, None if none did.
     `most` is the heaviest load of the stage the work was done on, None without one.
     """
 
@@ -103,7 +103,7 @@ class LiftTonight:
 
 @dataclass(frozen=True, slots=True)
 class NextRule:
-    """One rule between sessions: what it does is `move`: add, repeat, ease or stay."""
+    """One rule between sessions: what it does is `move`: add, repeat, hold, ease or stay."""
 
     id: str
     move: str
@@ -112,8 +112,17 @@ class NextRule:
     origin: str = PRACTICE
 
 
+VERSION = "next/1"
+"""Which rules between sessions a plan was made by."""
+
+NOT_DONE = "not-done"
+"""The id of the rule of a lift that was not done tonight: its plan stays."""
 LEARNING = "drill-finds-nothing"
 """The id of the rule that leaves a newcomer without a plan until the last stage."""
+BY_HAND = "by-hand"
+"""The rule of a plan that the coach made."""
+IMPORTED = "imported"
+"""The rule of a plan that was brought in."""
 FOUND = "found"
 """The id of the rule that plans a first load: there was none before it."""
 
@@ -122,11 +131,15 @@ NSCA = "two-for-two, second-hand, NSCA Essentials"
 NEXT: tuple[NextRule, ...] = (
     NextRule("pain-eases", "ease", lambda t: t.held, "pain was reported: lighter, once it is cleared"),
     NextRule("stopped-eases", "ease", lambda t: bool(t.stopped), "the lift was stopped: lighter next time"),
-    NextRule("not-done", "stay", lambda t: not t.work, "not done tonight: stays"),
+    NextRule(NOT_DONE, "stay", lambda t: not t.work, "not done tonight: stays"),
     NextRule(
         "broken-eases", "ease",
-        lambda t: t.graded(Grade.BROKEN) or (t.worst is not None and t.worst.rank >= Severity.LIGHTEN.rank),
+        lambda t: t.graded(Grade.BROKEN) or t.worst is Severity.END,
         "form fell apart: lighter next time",
+    ),
+    NextRule(
+        "asked-holds", "hold", lambda t: t.worst is Severity.LIGHTEN,
+        "a fault asked for less load: no heavier than tonight ended",
     ),
     NextRule(
         "rough-repeats", "repeat",
@@ -167,9 +180,9 @@ EXTRA: dict[str, str] = {
     LEARNING: "still in the drills: the load is found on the last stage",
     "build-step": "form held: start one step up, no further than was lifted",
     "build-lowered": "built to less than planned: on from there",
-    "imported": "as brought in",
+    IMPORTED: "as brought in",
     "lay-off": "back after a while: eased in",
-    "by-hand": "set by the coach",
+    BY_HAND: "set by the coach",
 }
 
 
@@ -211,11 +224,11 @@ def look(
 
 
 def _ended(gym: Gym, sets: Sequence[TheSet]) -> int | None:
-    """The lowest work load lifted or left planned from the first set that fell apart on, None when none did.
+    """The lowest work load lifted or left planned from the first set that asked for less on, None when none did.
 
     The load of the day, light day or not; back-off sets are lighter by plan and do not count.
     """
-    first = next((n for n, s in enumerate(sets) if s.status == DONE and fell_apart(gym, s)), None)
+    first = next((n for n, s in enumerate(sets) if s.status == DONE and asked_for_less(gym, s)), None)
     if first is None:
         return None
     loads = [s.load for s in sets[first:] if s.role in ("work", "build")]
@@ -250,22 +263,22 @@ def _by_rule(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) ->
     rule = next(r for r in NEXT if r.when(tonight))
     planned = tonight.planned
     base = tonight.top if tonight.building and tonight.top else planned
-    eased = min(planned, buildable(base * (100 - gym.settings.ease_percent) // 100))
+    lighter = min(planned, eased(gym, base, buildable))
     if rule.move == "ease":
         if rule.id in FROM_THE_START and base > planned:
-            eased = min(planned, buildable(planned * (100 - gym.settings.ease_percent) // 100))
-        if tonight.ended is not None and buildable(eased * tonight.percent // 100) > tonight.ended:
-            eased = buildable(tonight.ended * 100 // tonight.percent)
-        return NextTime(eased, planned, rule.id, 0)
+            lighter = min(planned, eased(gym, planned, buildable))
+        return NextTime(_as_ended(tonight, lighter, buildable), planned, rule.id, 0)
+    if rule.move == "hold" and (held := _as_ended(tonight, planned, buildable)) < planned:
+        return NextTime(held, planned, rule.id, 0)
     if tonight.learning and not tonight.known:
         return NextTime(tonight.top, tonight.top, LEARNING, 0)
     if rule.move == "stay":
         over = rule.id == "over-once" or (tonight.over and rule.id == "light-day")
         return NextTime(planned, planned, rule.id, tonight.repeats, tonight.extra, over)
-    if rule.move == "repeat":
+    if rule.move in ("repeat", "hold"):
         repeats = tonight.repeats + 1
         if repeats >= gym.settings.repeats_before_ease:
-            return NextTime(eased, planned, "three-repeats-ease", 0)
+            return NextTime(lighter, planned, "three-repeats-ease", 0)
         held = min(planned, tonight.top) if tonight.building and rule.id == "rough-repeats" else planned
         return NextTime(held, planned, "stalled-repeats" if repeats >= STALL else rule.id, repeats, tonight.extra)
     if tonight.building and not tonight.known:
@@ -285,6 +298,13 @@ def _by_rule(gym: Gym, tonight: LiftTonight, buildable: Callable[[int], int]) ->
     return NextTime(up, planned, "reps-then-load", 0)
 
 
+def _as_ended(tonight: LiftTonight, load: int, buildable: Callable[[int], int]) -> int:
+    """A whole load, brought down to what tonight ended at where its part of the day would be heavier."""
+    if tonight.ended is None or buildable(load * tonight.percent // 100) <= tonight.ended:
+        return load
+    return buildable(tonight.ended * 100 // tonight.percent)
+
+
 def after_lay_off(load: int, last_came: datetime | None, now: datetime) -> tuple[int, int]:
     """(wanted load, per cent off) after being away; nothing off under two weeks or with no history."""
     if last_came is None:
@@ -302,3 +322,9 @@ def next_reason(rule_id: str) -> str:
         if rule.id == rule_id:
             return rule.sentence
     return EXTRA.get(rule_id, rule_id)
+
+
+def plan_reason(plan: NextPlan) -> str:
+    """Why a plan is what it is: its rule's sentence, or that the coach set it and what the rule had said."""
+    said = f" (the rule said: {next_reason(plan.overruled)})" if plan.overruled else ""
+    return next_reason(plan.rule) + said

@@ -74,6 +74,11 @@ def stage_now(lift: Lift, lifter: Lifter) -> int | None:
     return lifter.stages.get(lift.id, lift.stages[-1].no if lift.id in lifter.plans else lift.stages[0].no)
 
 
+def stage_most(lift: Lift, lifter: Lifter) -> int | None:
+    """The heaviest load of the stage a lifter is at, None where it sets no limit."""
+    return lift.stage_limit(stage_now(lift, lifter))
+
+
 def ramp_loads(lift: Lift, work: int) -> tuple[int, ...]:
     """The shared ramp loads below a work load: the lightest and the last few."""
     below = [load for load in lift.ramp if load * 100 <= work * RAMP_CEILING]
@@ -99,8 +104,13 @@ def rested_load(
 def days_load(
     gym: Gym, lifter: Lifter, entry: Entry, now: datetime | None, buildable: Callable[[str, int], int]
 ) -> int:
-    """What a day asks for before the stage has its say: the rested load, on a light day its per cent of it."""
-    return buildable(entry.lift, rested_load(gym, lifter, entry.lift, now, buildable) * entry.percent // 100)
+    """What a day asks for before the stage has its say: the rested load, on a light day its per cent of it.
+
+    A light day goes no lower than where the lift starts. Common practice, no source.
+    """
+    rested = rested_load(gym, lifter, entry.lift, now, buildable)
+    least = min(rested, gym.lifts[entry.lift].start)
+    return buildable(entry.lift, max(rested * entry.percent // 100, least))
 
 
 def todays_sets(

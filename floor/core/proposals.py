@@ -13,11 +13,12 @@ from dataclasses import dataclass
 from floor.core.gym import Grade, Gym, Severity
 from floor.core.rests import rest_owed
 from floor.core.state import TheSet
+from floor.core.steps import eased
 from floor.core.teaching import is_walk
 from floor.core.tonight import Evidence, at_least
 from floor.core.tonight import worst_fault as worst_fault
 
-RULES_VERSION = "rules/4"
+RULES_VERSION = "rules/5"
 ADD, KEEP, LIGHTEN, STEP_DOWN, STEP_UP, STOP = "add", "keep", "lighten", "step_down", "step_up", "stop"
 REST = "rest"
 PRACTICE = "common practice, no source"
@@ -78,8 +79,10 @@ TONIGHT: tuple[Rule, ...] = (
          "missed after a short rest: rest longer, then the same again"),
     Rule("two-reps-short", LIGHTEN, lambda e: e.short >= 2,
          "two reps or more not made: lighter"),
-    Rule("stage-shown", STEP_UP, lambda e: e.shown and not (e.short or e.later or e.fell or e.signed),
-         "the stage has been shown: / g signs it off"),
+    Rule("youth-missed", LIGHTEN, lambda e: e.youth and e.short >= 1 and e.done.grade is not Grade.UNSEEN,
+         "a young lifter missed a rep: lighter, no sets to failure"),
+    Rule("stage-shown", STEP_UP, lambda e: e.shown and not (e.short or e.later or e.asked or e.signed),
+         "the stage has been shown: press / then g to sign it off"),
     Rule("rough-keeps", KEEP, lambda e: e.done.grade is Grade.ROUGH,
          "rough: one thing to fix before more load"),
     Rule("fix-first", KEEP, lambda e: at_least(e.worst, Severity.FIX),
@@ -92,8 +95,8 @@ TONIGHT: tuple[Rule, ...] = (
          "a ramp set done alone: on as planned"),
     Rule("unseen-keeps", KEEP, lambda e: e.done.grade is Grade.UNSEEN,
          "nobody watched: no evidence of form, no more load"),
-    Rule("fell-keeps", KEEP, lambda e: e.fell,
-         "form fell apart earlier: no more load on this lift tonight"),
+    Rule("asked-keeps", KEEP, lambda e: e.asked,
+         "an earlier set asked for less load: no more on this lift tonight"),
     Rule("drill-keeps", KEEP, lambda e: at_least(e.drilled, Severity.LIGHTEN) and not e.ramping,
          "a bad fault in the group drill: no more load on this lift tonight"),
     Rule("cleared-keeps", KEEP, lambda e: e.cleared and e.done.role == "build",
@@ -101,11 +104,11 @@ TONIGHT: tuple[Rule, ...] = (
     Rule("stage-limit", KEEP, lambda e: e.building and e.limit is not None and e.done.load >= e.limit,
          "the stage's heaviest load: sign the stage off before more"),
     Rule("form-limit", KEEP, lambda e: e.building and e.capped,
-         "one step more would pass the form limit: same load"),
+         "one step more would go past where form holds: same load"),
     Rule("step-back-up", ADD, lambda e: e.good and e.rung is not None,
          "held down before: back up by the next ramp load first"),
     Rule("tenth-keeps", KEEP, lambda e: e.good and e.building and not e.later and e.up <= e.done.load,
-         "the next load that can be built is over a tenth more: + is the coach's", ACSM),
+         "what can be built next is over a tenth more: + is the coach's", ACSM),
     Rule("build-adds", ADD, lambda e: e.good and e.building and not e.later,
          "all reps made, form held: one step more", ACSM),
     Rule("as-planned", KEEP, lambda e: e.good,
@@ -123,15 +126,16 @@ ASIDE: dict[str, str] = {DRILL_ENDS: "a dangerous fault in the group drill: this
 def suggest_grade(gym: Gym, done: TheSet) -> Grade:
     """The grade suggested from reps and faults; the coach confirms or overrules it.
 
-    Broken for a fault that lightens or ends, rough for one to fix (or two reps
-    not made), sound for a note or one rep not made, sharp for nothing at all. In a
-    walk through the stages faults to fix in one rep of five or fewer leave it sound.
+    Broken for a fault that ends the lift, or one that lightens in two reps or more;
+    rough for one that lightens in a single rep, one to fix, or two reps not made; sound
+    for a note or one rep not made, sharp for nothing at all. In a walk through the
+    stages faults to fix in one rep of five or fewer leave it sound.
     """
     worst = worst_fault(gym, done)
     short = max(0, done.reps - done.made)
-    if at_least(worst, Severity.LIGHTEN):
+    if worst is Severity.END or len(_reps_with(gym, done, Severity.LIGHTEN)) >= 2:
         return Grade.BROKEN
-    if (worst is Severity.FIX and not _fair_walk(gym, done)) or short >= 2:
+    if worst is Severity.LIGHTEN or (worst is Severity.FIX and not _fair_walk(gym, done)) or short >= 2:
         return Grade.ROUGH
     if worst is not None or short == 1:
         return Grade.SOUND
@@ -140,9 +144,14 @@ def suggest_grade(gym: Gym, done: TheSet) -> Grade:
 
 def _fair_walk(gym: Gym, done: TheSet) -> bool:
     """Whether at most one rep in WALK_FAULTS of a walk shows a fault to fix."""
+    bad = _reps_with(gym, done, Severity.FIX)
+    return is_walk(gym.lifts[done.lift], done) and len(bad) * WALK_FAULTS <= len(done.marks)
+
+
+def _reps_with(gym: Gym, done: TheSet, severity: Severity) -> set[int]:
+    """The reps of a set in which a fault of that severity was seen."""
     lift = gym.lifts[done.lift]
-    bad = {rep for rep, i in done.faults if (f := lift.fault(i)) is not None and f.severity is Severity.FIX}
-    return is_walk(lift, done) and len(bad) * WALK_FAULTS <= len(done.marks)
+    return {rep for rep, i in done.faults if (f := lift.fault(i)) is not None and f.severity is severity}
 
 
 def rule_for(evidence: Evidence) -> Rule:
@@ -163,7 +172,7 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
     bad = done.grade is Grade.BROKEN or at_least(evidence.worst, Severity.LIGHTEN)
     rest = None
     if rule.action == LIGHTEN or (rule.action == STEP_DOWN and bad):
-        load = min(coming.load, buildable(done.load * (100 - gym.settings.ease_percent) // 100))
+        load = min(coming.load, eased(gym, done.load, buildable))
     elif rule.id == "step-back-up" and evidence.rung is not None:
         load = buildable(evidence.rung)
     elif rule.action == ADD:

@@ -7,13 +7,13 @@ practice of the trade, no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from floor.core.gym import Station
 from floor.core.rests import last_lifted, ready_at
-from floor.core.state import Present, State, StationNow, TheSet
+from floor.core.state import Present, State, TheSet
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +72,6 @@ def lifting(state: State, station_id: int) -> Present | None:
     return None
 
 
-def _keeps(state: State, station: StationNow, lifter: int | None) -> bool:
-    if lifter is None:
-        return False
-    present = state.evening.here.get(lifter)
-    return present is not None and present.station == station.id and can_lift(state, present)
-
-
 WORTH_A_WAIT = 30
 """Seconds the bar waits to keep the rising order rather than take whoever is rested first. No source."""
 
@@ -86,37 +79,60 @@ NEXT_SLACK, UP_SLACK = 90, 20
 """Seconds of rest that may be left when told next, and when stepping up. Common practice, no source."""
 
 
-def _pick(turns: Sequence[Turn], now: datetime, slack: int) -> int | None:
+Ready = Mapping[int, float] | Sequence[float]
+"""By lifter, the second from which they are rested."""
+
+
+def _first_rested(line: Sequence[int], ready: Ready, now: float, slack: int) -> int | None:
     """The first in line whose rest is over or nearly, or not much longer than the shortest there is."""
-    if not turns:
+    if not line:
         return None
-    first = min(t.ready or now for t in turns)
-    soon = max(now + timedelta(seconds=slack), first + timedelta(seconds=WORTH_A_WAIT))
-    return next(t for t in turns if t.ready is None or t.ready <= soon).lifter
+    soon = max(now + slack, max(now, min([ready[x] for x in line])) + WORTH_A_WAIT)
+    return next(x for x in line if ready[x] <= soon)
 
 
-def due(state: State, station_id: int, now: datetime) -> tuple[int | None, int | None]:
-    """Who should be up and who next, keeping every promise that can still be kept.
+def promised(
+    line: Sequence[int], up: int | None, told: int | None, ahead: Sequence[int], busy: bool, ready: Ready, now: float
+) -> tuple[int | None, int | None]:
+    """Who should be up and who next in a line of lifters, given who is up and who was told: the rule itself.
 
-    An order the coach set by hand goes before rest: it is followed as it is.
+    A promise is kept while its lifter is in the line; `up` stays while the bar is
+    `busy`. An order set by hand (`ahead`) goes before rest: it is followed as it is.
+    `now` and what is in `ready` are seconds from any one moment.
+    """
+    if not busy and up not in line:
+        up = told if told in line else line[0] if line and ahead else _first_rested(line, ready, now, UP_SLACK)
+    if told is not None and told != up and told in line:
+        return up, told
+    others = [x for x in line if x != up]
+    if others and others[0] in ahead:
+        return up, others[0]
+    return up, _first_rested(others, ready, now, NEXT_SLACK)
+
+
+def due(
+    state: State, station_id: int, now: datetime, warm: Collection[int] = ()
+) -> tuple[int | None, int | None]:
+    """Who should be up and who next at a station, keeping every promise that can still be kept.
+
+    Whoever is `warm`, the ramp just ticked, has work to lift now and a rest to take: they give
+    way to who would step up instead, where the rising bar has that lifter before them.
     """
     station = state.evening.stations[station_id]
     turns = line(state, station_id)
     on = lifting(state, station_id)
-    if on is not None:
-        up: int | None = on.lifter
-    elif _keeps(state, station, station.up):
-        up = station.up
-    elif _keeps(state, station, station.next):
-        up = station.next
-    else:
-        up = turns[0].lifter if turns and station.ahead else _pick(turns, now, UP_SLACK)
-    if station.next != up and _keeps(state, station, station.next):
-        return up, station.next
-    others = [t for t in turns if t.lifter != up]
-    if others and others[0].lifter in station.ahead:
-        return up, others[0].lifter
-    return up, _pick(others, now, NEXT_SLACK)
+    up = station.up if on is None else on.lifter
+    order = [t.lifter for t in turns]
+    ready = {t.lifter: 0.0 if t.ready is None else (t.ready - now).total_seconds() for t in turns}
+
+    def told(up: int | None) -> tuple[int | None, int | None]:
+        return promised(order, up, station.next, station.ahead, on is not None, ready, 0.0)
+
+    if on is None and up in warm and up in order:
+        instead, _ = told(None)
+        if instead is not None and order.index(instead) < order.index(up):
+            up = None
+    return told(up)
 
 
 def can_stand(station: Station, needs: str) -> bool:

@@ -54,6 +54,18 @@ def most_after(load: int) -> int:
     return load * (100 + MOST_PERCENT) // 100
 
 
+def eased(gym: Gym, load: int, buildable: Callable[[int], int]) -> int:
+    """A load made lighter by the gym's per cent, as near below as it can be built.
+
+    Where that would take a lighter bar and the empty one in hand is already half
+    the way, the empty bar: nobody changes bars for half a kilo. Common practice, no source.
+    """
+    percent = gym.settings.ease_percent
+    wanted = buildable(load * (100 - percent) // 100)
+    empty = (buildable(bar.mass) for bar in gym.bars if wanted < bar.mass < load)
+    return min((e for e in empty if e > wanted and e * 200 <= load * (200 - percent)), default=wanted)
+
+
 def stepped(load: int, step: int, buildable: Callable[[int], int]) -> int:
     """The load one step up, as near as it can be built and no more than a tenth; not above `load` when none can."""
     return buildable(min(load + step, most_after(load)))

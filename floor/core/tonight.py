@@ -6,15 +6,13 @@ from dataclasses import dataclass
 
 from floor.core.gym import Grade, Gym, Severity
 from floor.core.loading import builder
-from floor.core.rests import rest_after
+from floor.core.rests import rested_at, too_short
 from floor.core.state import DONE, PLANNED, Present, State, TheSet
 from floor.core.steps import step_of, stepped
 from floor.core.teaching import sent_to, shown
 
 RAMP_CEILING = 90
 """A ramp set is at most this per cent of the work load. Common practice, no source."""
-SHORT_REST = 75
-"""Less than so many per cent of the rest owed is clearly too short. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +20,8 @@ class Evidence:
     """What was seen: the set just done, the one before it, the one to come.
 
     `later` says that a later set of the lift is on record already: this one was
-    recorded out of turn, and no load is added on the strength of it. `fell`: the
-    form of an earlier set of the lift fell apart tonight. `cleared`: pain was
+    recorded out of turn, and no load is added on the strength of it. `asked`: an
+    earlier set of the lift asked for less load tonight. `cleared`: pain was
     cleared tonight. `limit` is the stage's heaviest load, None without one.
     `rung` is the ramp load to go back up by after a set was held down. `twice` are
     faults to fix or worse seen in two sets running, `notes` the milder ones.
@@ -43,7 +41,7 @@ class Evidence:
     twice: tuple[str, ...]
     youth: bool
     later: bool = False
-    fell: bool = False
+    asked: bool = False
     cleared: bool = False
     limit: int | None = None
     rung: int | None = None
@@ -82,7 +80,7 @@ class Evidence:
     @property
     def hurried(self) -> bool:
         """The rest before the set was clearly short."""
-        return self.rested is not None and self.rested * 100 < self.owed * SHORT_REST
+        return too_short(self.rested, self.owed)
 
     @property
     def short_before(self) -> bool:
@@ -111,6 +109,11 @@ def worst_fault(gym: Gym, done: TheSet) -> Severity | None:
     lift = gym.lifts[done.lift]
     found = [f.severity for _, fault_id in done.faults if (f := lift.fault(fault_id)) is not None]
     return max(found, key=lambda s: s.rank, default=None)
+
+
+def ends_here(gym: Gym, running: TheSet) -> bool:
+    """Whether a fault seen in a running set ends it where it is: no rep more is asked for."""
+    return at_least(worst_fault(gym, running), Severity.END)
 
 
 def _again(gym: Gym, done: TheSet, last: TheSet | None, notes: bool) -> tuple[str, ...]:
@@ -149,14 +152,14 @@ def gather(state: State, lifter: int, done: TheSet) -> Evidence | None:
         twice=twice,
         youth=standing.youth,
         later=any(s.no > done.no for s in present.of_lift(done.lift) if s.status == DONE),
-        fell=any(fell_apart(gym, s) for s in before),
+        asked=any(asked_for_less(gym, s) for s in before),
         cleared=cleared is not None and cleared >= state.evening.opened,
         limit=lift.stage_limit(done.stage),
         rung=_rung(state, lifter, done, coming[0]),
         held=_held(state, lifter, done, coming[0]),
         notes=_again(gym, done, last, notes=True),
         sent_to=sent_to(lift, done.stage, twice) if last is not None and last.stage == done.stage else None,
-        shown=_watched_work(done) and shown(lift, (*before, done)),
+        shown=_watched_work(done) and shown(lift, (*before, done), present.rows.get(done.lift)),
         signed=signed is not None and (done.started is None or done.started <= signed),
         rested=rested,
         owed=owed,
@@ -179,25 +182,14 @@ def _drilled(state: State, lifter: int, lift_id: str) -> Severity | None:
 
 
 def _rest_before(gym: Gym, present: Present, done: TheSet) -> tuple[int | None, int]:
-    """(seconds rested before a set, seconds owed); None when either end was not timed.
-
-    A ramp ticked off as done has no time of its own.
-    """
+    """(seconds rested before a set, seconds owed); None when either end was not timed."""
     if done.started is None:
         return None, 0
-    earlier = [
-        s for s in present.sets
-        if s.status == DONE and s.no != done.no and s.down is not None and s.down <= done.started
-        and (s.started is not None or s.role != "ramp")
-    ]
-    last = max(earlier, key=lambda s: (s.down, s.no), default=None)
-    if last is None or last.down is None:
-        return None, 0
-    return int((done.started - last.down).total_seconds()), rest_after(gym, last)
+    return rested_at(gym, present, done.started, done.no)
 
 
-def fell_apart(gym: Gym, done: TheSet) -> bool:
-    """Whether the set was graded broken or showed a fault that asks for less load, or worse."""
+def asked_for_less(gym: Gym, done: TheSet) -> bool:
+    """Whether the set fell apart or showed a fault that asks for less load, whatever it was graded."""
     return done.grade is Grade.BROKEN or at_least(worst_fault(gym, done), Severity.LIGHTEN)
 
 

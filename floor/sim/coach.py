@@ -52,4 +52,6 @@ def word(gym: Gym, running: TheSet, rng: Random) -> Grade | None:
         return Grade.SOUND
     if suggested is Grade.SOUND and rng.random() < 0.05:
         return Grade.ROUGH
+    if suggested is Grade.ROUGH and rng.random() < 0.1:
+        return Grade.BROKEN
     return None

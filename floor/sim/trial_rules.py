@@ -14,6 +14,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from floor.core.apply import fold
+from floor.core.cleanrows import asks_earlier, earlier_row
 from floor.core.commands import (
     Arrive,
     ClearPain,
@@ -39,7 +40,7 @@ from floor.core.gym import Grade, Gym
 from floor.core.limits import form_lifts
 from floor.core.past import SetPast
 from floor.core.proposals import STEP_UP
-from floor.core.state import State, TheSet
+from floor.core.state import CleanRow, State, TheSet
 
 WHO = 1
 """The number of the one lifter."""
@@ -93,7 +94,8 @@ class ByTheRules:
         number = self.state.sessions + 1
         self._fold((Event(kind="session_opened", happened=now, session=number),))
         station = next(iter(self.state.evening.stations))
-        answer = _done(arrive(self.state, Arrive(WHO, station, seen=self.seen(now)), now))
+        command = Arrive(WHO, station, seen=self.seen(now), rows=self.rows(now))
+        answer = _done(arrive(self.state, command, now))
         self.said.update(f"arriving {e.rule}" for e in answer if e.kind == "next_planned")
         self._fold(answer)
 
@@ -102,6 +104,12 @@ class ByTheRules:
         lifter = self.state.lifters[WHO]
         lifts = form_lifts(self.state.gym, lifter) if lifter.sessions else ()
         return tuple((x, watched_cells((s for s in self._record if s.lift == x), now.date())) for x in lifts)
+
+    def rows(self, now: datetime) -> tuple[tuple[str, CleanRow], ...]:
+        """The clean reps that the evenings before a check-in ended with, where a stage asks for them."""
+        gym, asks = self.state.gym, asks_earlier(self.state.gym, self.state.lifters[WHO])
+        found = ((lift, earlier_row(gym.lifts[lift], no, self._record, now.date())) for lift, no in asks)
+        return tuple((lift, row) for lift, row in found if row is not None)
 
     def coming(self, now: datetime) -> TheSet | None:
         """The next work set, None when the evening is done. Ramps are done alone on the way."""

@@ -63,7 +63,7 @@ def test_pain_in_the_middle_of_a_set_ends_it_as_it_stands_and_ungraded() -> None
 def test_a_set_cut_short_by_pain_is_not_followed_by_as_much_even_once_cleared() -> None:
     scene = evening(ready(squat=60)).given(StartSet(RACK), CountRep(RACK, True), ReportPain(1), ClearPain(1))
     assert scene.coming(1).load == kg(54)
-    fault = evening(ready(squat=60)).given(StartSet(RACK), CountRep(RACK, True), SeeFault(RACK, "f"), ReportPain(1))
+    fault = evening(ready(squat=60)).given(StartSet(RACK), CountRep(RACK, True), SeeFault(RACK, "x"), ReportPain(1))
     assert fault.given(ClearPain(1)).of(1).pending() is None
 
 

@@ -53,7 +53,13 @@ def test_on_a_full_day_the_planned_load_is_asked_for() -> None:
 
 
 def test_on_a_light_day_its_part_of_the_whole_load_is_asked_for() -> None:
-    assert said(on(((SQUAT,), (LIGHT,)), day=1, squat=87.5), "squat") == "70 kg 2×5 (light day: 80 % of 87.5 kg)"
+    asked = said(on(((SQUAT,), (LIGHT,)), day=1, squat=87.5), "squat")
+    assert asked == "70 kg 2×5 (light day: 80 % of the full 87.5 kg)"
+
+
+def test_a_light_day_goes_no_lower_than_where_the_lift_starts() -> None:
+    asked = said(on(((SQUAT,), (LIGHT,)), day=1, squat=22), "squat")
+    assert asked == "20 kg 2×5 (light day: no lighter than 20 kg, where the lift starts)"
 
 
 def test_a_lift_the_next_day_does_not_have_is_told_with_its_day() -> None:
@@ -100,7 +106,7 @@ def test_an_open_session_is_told_as_if_it_closed_now() -> None:
     before = after_tonight(scene.state, ONE)
     closed = scene.given(c.CloseSession()).state.lifters[ONE]
     assert (before.plans["squat"].load, before.day) == (closed.plans["squat"].load, closed.day) == (kg(102.5), 1)
-    assert said(scene, "squat") == "82 kg 2×5 on day 3 (light day: 80 % of 102.5 kg)"
+    assert said(scene, "squat") == "82 kg 2×5 on day 3 (light day: 80 % of the full 102.5 kg)"
 
 
 def test_a_lift_not_planned_yet_is_told_at_the_close_as_check_in_will_plan_it() -> None:

@@ -133,13 +133,13 @@ def test_the_ramp_goes_on_to_the_planned_load_after_a_bad_fault_in_the_drill() -
 
 
 def test_a_dangerous_fault_in_the_drill_ends_that_lift_for_today() -> None:
-    scene = drilled("l")
+    scene = drilled("x")
     assert scene.of(1).stopped == {"clean": "drill-ends"}
     assert scene.of(1).pending() is None
 
 
 def test_a_dangerous_fault_in_the_drill_of_a_lift_not_planned_is_only_recorded() -> None:
-    scene = evening(came(squat=60), StartDrill("clean", 3), DrillRep()).when(DrillFault(1, "l"))
+    scene = evening(came(squat=60), StartDrill("clean", 3), DrillRep()).when(DrillFault(1, "x"))
     assert "set_proposed" not in scene.kinds
 
 

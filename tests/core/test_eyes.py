@@ -35,12 +35,12 @@ def test_a_seasoned_lifters_usual_sets_need_no_eyes() -> None:
 def test_after_a_fault_that_lightens_or_ends_the_next_set_is_seen() -> None:
     bad = next(f for f in SQUAT.faults if f.severity in (Severity.LIGHTEN, Severity.END))
     done = replace(work(1, 60, status="done"), faults=((3, bad.id),))
-    assert seen(done, work(2, 55), work(3, 55)) == ["fell-before", None]
+    assert seen(done, work(2, 55), work(3, 55)) == ["bad-before", None]
 
 
 def test_after_a_set_graded_broken_with_no_fault_marked_the_next_is_seen_too() -> None:
     done = replace(work(1, 60, status="done"), grade=Grade.BROKEN)
-    assert seen(done, work(2, 55)) == ["fell-before"]
+    assert seen(done, work(2, 55)) == ["bad-before"]
 
 
 def test_after_a_fault_to_fix_or_to_note_nothing_changes() -> None:
@@ -54,7 +54,7 @@ def test_after_a_fault_to_fix_or_to_note_nothing_changes() -> None:
 def test_form_that_fell_apart_last_time_is_seen_at_the_first_work_set() -> None:
     for rule in ("broken-eases", "stopped-eases", "pain-eases"):
         lifter = with_plan(rule, 55, 60)
-        assert seen(work(1, 40, role="ramp"), work(2, 55), work(3, 55), lifter=lifter) == [None, "fell-before", None]
+        assert seen(work(1, 40, role="ramp"), work(2, 55), work(3, 55), lifter=lifter) == [None, "bad-before", None]
 
 
 def test_the_first_set_at_a_new_stage_is_seen() -> None:
@@ -68,7 +68,7 @@ def test_a_lift_that_is_new_to_the_lifter_is_seen_at_its_first_work_set() -> Non
 
 
 def test_a_stage_set_by_the_coach_tonight_makes_the_next_work_set_one_to_see() -> None:
-    scene = evening(came(1, PLATFORM, "clean", clean=40)).given(SetStage(1, "clean", 4))
+    scene = evening(came(1, PLATFORM, "clean", clean=40)).given(SetStage(1, "clean", 4, sure=True))
     first = next(s for s in scene.of(1).sets if s.role != "ramp")
     assert eyes_on(scene.state, {})[1, first.no].rule == "new-stage"
 
@@ -95,7 +95,7 @@ def test_work_sets_of_the_first_weeks_are_seen() -> None:
 
 
 def test_what_fell_apart_goes_before_a_new_stage_a_heavy_try_youth_and_first_weeks() -> None:
-    assert [rule.id for rule in EYES] == ["fell-before", "new-stage", "heavy-try", "youth", "first-weeks"]
+    assert [rule.id for rule in EYES] == ["bad-before", "new-stage", "heavy-try", "youth", "first-weeks"]
     ranks = [rule.rank for rule in EYES]
     assert ranks == sorted(set(ranks), reverse=True) and min(ranks) == 1
     assert all(rule.sentence and rule.origin for rule in EYES)

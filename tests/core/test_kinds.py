@@ -13,7 +13,7 @@ from floor.core.nexttime import EXTRA, NEXT, next_reason
 from floor.core.proposals import TONIGHT, reason
 from tests.core.scenes import SIX
 
-MOVES = {"add", "repeat", "ease", "stay"}
+MOVES = {"add", "repeat", "hold", "ease", "stay"}
 ACTIONS = {"add", "keep", "lighten", "rest", "step_down", "step_up", "stop"}
 
 

@@ -46,6 +46,24 @@ def test_the_bar_rises_lightest_first_after_those_who_were_told() -> None:
     assert order == [1, 2, 3, 5, 4]  # 1 and 2 were told before the lighter ones came
 
 
+def test_a_ramp_ticked_off_lets_those_still_on_lighter_loads_go_first() -> None:
+    scene = evening(came(1, RACK, "clean", clean=50), came(2, RACK, "clean", clean=40))
+    assert scene.promised(RACK) == (1, 2)
+    assert scene.given(RampDone(1)).promised(RACK) == (2, 1)
+
+
+def test_a_ramp_ticked_off_leaves_the_lightest_up() -> None:
+    others = (ready(2, RACK, "clean", clean=60), came(3, RACK, "clean", clean=70))
+    scene = evening(came(1, RACK, "clean", clean=30), *others)
+    assert scene.promised(RACK)[0] == 1
+    assert scene.given(RampDone(1)).promised(RACK)[0] == 1
+
+
+def test_a_ramp_ticked_off_for_somebody_else_moves_nobody() -> None:
+    scene = evening(came(1, RACK, "clean", clean=50), came(2, RACK, "clean", clean=40))
+    assert scene.given(RampDone(2)).promised(RACK) == (1, 2)
+
+
 def test_round_again_in_the_same_order_for_the_lightest_is_not_waited_for() -> None:
     order, _ = turns(three(), RACK, 9)
     assert order == [3, 2, 1] * 3
@@ -155,7 +173,7 @@ def test_a_late_arrival_is_not_put_in_the_round_of_one_who_has_finished() -> Non
     finished = evening(came(2, squat=20), a_set(), a_set(), a_set(), ready(1, squat=60), ready(4, squat=70))
     assert finished.of(2).pending() is None and finished.of(2).turns == 3
     assert (finished.of(1).turns, finished.of(4).turns) == (0, 0)
-    stopped = evening(ready(2, squat=40), a_set(faults="f"), ready(1, squat=60))
+    stopped = evening(ready(2, squat=40), a_set(faults="x"), ready(1, squat=60))
     stopped = stopped.given(a_set(), a_set(), ready(3, squat=50))
     assert stopped.of(2).pending() is None and stopped.of(2).turns == 1
     assert stopped.of(3).turns == stopped.of(1).turns == 2

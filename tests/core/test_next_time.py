@@ -18,6 +18,7 @@ from floor.core.commands import (
     Leave,
     Move,
     OpenSession,
+    Overrule,
     Pass,
     PlanNext,
     RecordWhole,
@@ -31,7 +32,21 @@ from floor.core.events import CARRIED, Event
 from floor.core.gym import Grade
 from floor.core.nexttime import LAY_OFF, NEXT, after_lay_off
 from floor.core.state import NextPlan, State
-from tests.core.scenes import BENCH, PLATFORM, RACK, SIX, Scene, a_set, came, evening, gym, kg, next_evening, ready
+from tests.core.scenes import (
+    BENCH,
+    PLATFORM,
+    RACK,
+    SIX,
+    Scene,
+    a_set,
+    came,
+    evening,
+    gym,
+    kg,
+    next_evening,
+    ready,
+    whole_set,
+)
 
 GOOD = a_set()
 
@@ -89,21 +104,32 @@ def test_a_broken_set_eases() -> None:
     assert closed(GOOD, a_set(grade=Grade.BROKEN), GOOD) == ("broken-eases", kg(54), 0)
 
 
-def test_a_fault_that_lightens_eases_whatever_the_grade() -> None:
-    assert closed(a_set(faults="k", grade=Grade.SHARP), GOOD, GOOD) == ("broken-eases", kg(54), 0)
+def test_after_a_fault_that_lightens_next_time_is_no_heavier_than_tonight_ended() -> None:
+    assert closed(a_set(faults="k", grade=Grade.SHARP), GOOD, GOOD) == ("asked-holds", kg(54), 0)
+
+
+def test_a_fault_that_lightens_costs_nothing_next_time_where_the_coach_kept_the_load() -> None:
+    kept = closed(a_set(faults="k", grade=Grade.SOUND), Overrule(1, "squat", "keep"), GOOD, GOOD)
+    assert kept == ("asked-holds", kg(60), 1)
+    assert closed(GOOD, GOOD, a_set(faults="k", grade=Grade.SOUND)) == ("asked-holds", kg(60), 1)
+
+
+def test_a_fault_that_lightens_three_evenings_running_eases() -> None:
+    last = a_set(faults="k", grade=Grade.SOUND)
+    assert closed(GOOD, GOOD, last, repeats=2) == ("three-repeats-ease", kg(54), 0)
 
 
 def test_a_stopped_lift_eases() -> None:
-    assert closed(GOOD, a_set(faults="f")) == ("stopped-eases", kg(54), 0)
+    assert closed(GOOD, a_set(faults="x")) == ("stopped-eases", kg(54), 0)
 
 
 def test_a_lift_stopped_in_its_ramp_eases_too() -> None:
-    scene = evening(came(squat=60)).given(a_set(faults="f"), CloseSession())
+    scene = evening(came(squat=60)).given(a_set(faults="x"), CloseSession())
     assert (plan(scene).rule, plan(scene).load) == ("stopped-eases", kg(54))
 
 
 def test_a_dangerous_fault_in_the_last_set_eases_with_nothing_left_to_stop() -> None:
-    assert closed(GOOD, GOOD, a_set(faults="f")) == ("broken-eases", kg(54), 0)
+    assert closed(GOOD, GOOD, a_set(faults="x")) == ("broken-eases", kg(54), 0)
 
 
 def test_sets_left_out_keep_the_plan() -> None:
@@ -137,7 +163,7 @@ def test_the_evening_pain_is_cleared_adds_nothing() -> None:
 def test_a_light_day_does_not_move_the_load_and_is_no_repeat() -> None:
     scene = evening(came(programme="three days", squat=60)[:-1], GiveProgramme(1, "three days", 2), Arrive(1, RACK))
     assert [s.load for s in scene.of(1).sets if s.role == "work"] == [kg(48)] * 2
-    scene = scene.given(*(a_set() for _ in scene.of(1).sets), CloseSession())
+    scene = scene.given(*(whole_set() for _ in scene.of(1).sets), CloseSession())
     assert (plan(scene).rule, plan(scene).load, plan(scene).repeats) == ("light-day", kg(60), 0)
 
 
@@ -186,7 +212,8 @@ def test_every_rule_between_sessions_speaks_in_these_tests() -> None:
     spoken = {
         closed(*sets)[0]
         for sets in (
-            (ReportPain(1),), (GOOD, a_set(faults="f")), (a_set(grade=Grade.BROKEN),), (a_set(grade=Grade.ROUGH),),
+            (ReportPain(1),), (GOOD, a_set(faults="x")), (a_set(grade=Grade.BROKEN),), (a_set(faults="k"),),
+            (a_set(grade=Grade.ROUGH),),
             (a_set(made=4),), (GOOD,), (light, GOOD, GOOD, GOOD), (unseen, unseen, unseen), (GOOD, GOOD, GOOD),
             (ReportPain(1), ClearPain(1), GOOD, GOOD, GOOD),
         )

@@ -136,6 +136,13 @@ def test_a_work_set_with_one_fault_to_fix_is_suggested_rough_all_the_same() -> N
     assert scene.when(EndSet(RACK)).event("set_ended").suggested == Grade.ROUGH
 
 
+def test_a_fault_marked_in_an_unseen_ramp_set_holds_the_bar_over_a_ramp_ticked_off_after_it() -> None:
+    seen = evening(came(squat=60)).given(a_set(faults="d", grade=Grade.UNSEEN))
+    assert loads(seen.given(RampDone(1)), "squat")[-3:] == [20, 60, 60]
+    nothing = evening(came(squat=60)).given(a_set(grade=Grade.UNSEEN))
+    assert loads(nothing.given(RampDone(1)), "squat")[-3:] == [60, 60, 60]
+
+
 # --- what next time makes of an evening that came down
 
 
@@ -160,7 +167,7 @@ def test_an_evening_brought_down_from_its_ramp_is_not_forgotten_next_time() -> N
     scene = evening(came(squat=60)).given(a_set(), a_set(faults="k"), *(a_set() for _ in range(3)))
     assert loads(scene, "squat")[2:] == [36, 36, 36]
     plan = scene.given(CloseSession()).state.lifters[1].plans["squat"]
-    assert (plan.rule, plan.load) == ("broken-eases", kg(36))
+    assert (plan.rule, plan.load) == ("asked-holds", kg(36))
 
 
 # --- a rep too many

@@ -1,4 +1,4 @@
-"""A miss after a short rest: the bar stays, the rest grows; and big jumps by hand are asked about."""
+"""A miss after a short rest: the bar stays, the rest grows."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import pytest
 
 from floor.core.commands import Overrule, PutRight, RampDone, RecordWhole
 from floor.core.gym import Grade
-from floor.core.jumps import jump_from
 from floor.core.rests import rest_left
 from tests.core.scenes import RACK, Scene, a_set, came, evening, kg, ready
 
@@ -52,7 +51,7 @@ def test_a_second_miss_running_is_not_put_down_to_rest_again() -> None:
 
 
 def test_form_goes_before_rest() -> None:
-    assert rule(second_set(rested=60, faults="k"))[1] == "broken-set"
+    assert rule(second_set(rested=60, faults="k"))[1] == "lighten-fault"
 
 
 def test_the_coach_may_overrule_the_longer_rest() -> None:
@@ -73,22 +72,3 @@ def test_a_ramp_ticked_off_and_a_set_seen_late_tell_nothing_of_rest() -> None:
 
 
 # --- jumps by hand
-
-
-def test_a_load_by_hand_far_over_the_last_set_is_asked_about() -> None:
-    scene = evening(came(squat=60)).given(a_set())  # 20 kg done, 40 planned next
-    assert jump_from(scene.state, 1, "squat", kg(40), planned=kg(40)) is None  # the ramp's own jump is planned
-    assert jump_from(scene.state, 1, "squat", kg(42.5), planned=kg(40)) == kg(20)
-    done = evening(ready(squat=60)).given(a_set())
-    assert jump_from(done.state, 1, "squat", kg(72), planned=kg(60)) is None
-    assert jump_from(done.state, 1, "squat", kg(72.5), planned=kg(60)) == kg(60)
-
-
-def test_after_a_lightened_set_the_jump_counts_from_the_lighter_load() -> None:
-    scene = evening(ready(squat=60)).given(a_set(grade=Grade.BROKEN))
-    assert jump_from(scene.state, 1, "squat", kg(65), planned=kg(54)) == kg(54)
-
-
-def test_before_the_first_set_the_plan_is_what_a_jump_is_from() -> None:
-    scene = evening(ready(squat=60))
-    assert jump_from(scene.state, 2, "squat", kg(80), planned=kg(60)) == kg(60)

@@ -71,7 +71,7 @@ class ThroughDecide(Handing, ByTheRules):
 
     def arrive(self, now: datetime) -> None:
         self.do(OpenSession(), now)
-        self.do(Arrive(WHO, next(iter(self.state.evening.stations)), seen=self.seen(now)), now)
+        self.do(Arrive(WHO, next(iter(self.state.evening.stations)), seen=self.seen(now), rows=self.rows(now)), now)
 
     def coming(self, now: datetime) -> TheSet | None:
         while (coming := self.state.evening.here[WHO].pending()) is not None and coming.role == "ramp":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from floor.core.apply import fold
@@ -10,11 +11,11 @@ from floor.core.commands import CloseSession, Refusal
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import builder
-from floor.core.nexttime import LEARNING, NextTime, look, next_time
+from floor.core.nexttime import BY_HAND, LEARNING, NOT_DONE, VERSION, NextTime, look, next_time
 from floor.core.programme import percent_today, todays_entries, whole_load
 from floor.core.pulls import LIGHT, RULE, SLOW, pull_proposal
 from floor.core.queue import lifting
-from floor.core.state import DONE, Present, State
+from floor.core.state import DONE, Lifter, NextPlan, Present, State
 from floor.core.steps import halved, step_of
 
 
@@ -23,9 +24,18 @@ def lifts_tonight(present: Present) -> tuple[str, ...]:
     return tuple(dict.fromkeys(s.lift for s in present.sets))
 
 
+def as_begun(state: State, lifter: int) -> Lifter:
+    """The lifter with the plans that tonight's sets were made from, whatever was planned for next time since."""
+    begun = {lift: plan for (who, lift), plan in state.evening.begun.items() if who == lifter}
+    now = state.lifters[lifter]
+    if not begun:
+        return now
+    return replace(now, plans={k: plan for k, plan in {**now.plans, **begun}.items() if plan is not None})
+
+
 def next_for(state: State, present: Present, lift: str) -> NextTime:
-    """What next time brings for one lifter on one of tonight's lifts."""
-    lifter = state.lifters[present.lifter]
+    """What the rules bring next time for one lifter on one of tonight's lifts."""
+    lifter = as_begun(state, present.lifter)
     plan = lifter.plans.get(lift)
     tonight = look(
         state.gym,
@@ -42,7 +52,8 @@ def next_for(state: State, present: Present, lift: str) -> NextTime:
         over=plan.over if plan else False,
         cap=cap.load if (cap := present.limits.get(lift)) else None,
     )
-    return next_time(state.gym, tonight, builder(state.gym, lift))
+    coming = next_time(state.gym, tonight, builder(state.gym, lift))
+    return coming if plan is not None else replace(coming, was=coming.load)
 
 
 def close(state: State, command: CloseSession, now: datetime) -> Events | Refusal:
@@ -66,24 +77,13 @@ def after_evening(state: State, present: Present, now: datetime) -> list[Event]:
     """What the close records for one lifter: plans, a smaller step, stages, the day, another programme proposed."""
     session = state.evening.session
     lifter = state.lifters[present.lifter]
-    entries = {e.lift: e for e in todays_entries(state.gym, lifter)}
     events: list[Event] = []
     for lift in lifts_tonight(present):
         coming = next_for(state, present, lift)
-        if coming.rule == "not-done":
+        if coming.rule == NOT_DONE:
             continue
-        plan = lifter.plans.get(lift)
-        entry = entries.get(lift)
-        if coming.rule != LEARNING:
-            events.append(
-                Event(
-                    kind="next_planned", happened=now, session=session, lifter=present.lifter, lift=lift,
-                    sets=plan.sets if plan else (entry.sets if entry else 1),
-                    reps=(plan.reps - plan.extra if plan else entry.reps if entry else 1) + coming.extra,
-                    load=coming.load, was=coming.was, rule=coming.rule, count=coming.repeats,
-                    rep=coming.extra or None, action=OVER if coming.over else None,
-                )
-            )
+        if coming.rule != LEARNING and not hand_stands(state, present.lifter, lift, coming):
+            events.append(planned_next(state, present.lifter, lift, coming, now))
         events += _slowed(state, present.lifter, lift, coming, now)
         signed = state.evening.signed.get((present.lifter, lift))
         since = [s for s in present.of_lift(lift) if s.status == DONE and (not signed or not s.down or s.down > signed)]
@@ -102,6 +102,38 @@ def after_evening(state: State, present: Present, now: datetime) -> list[Event]:
         day = (lifter.day + 1) % len(programme.days)
         events.append(Event(kind="day_done", happened=now, session=session, lifter=present.lifter, day=day))
     return events
+
+
+def planned_next(state: State, lifter_id: int, lift: str, coming: NextTime, now: datetime) -> Event:
+    """What the rules bring next time, as it is recorded."""
+    lifter = as_begun(state, lifter_id)
+    plan = lifter.plans.get(lift)
+    entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
+    return Event(
+        kind="next_planned", happened=now, session=state.evening.session, lifter=lifter_id, lift=lift,
+        sets=plan.sets if plan else (entry.sets if entry else 1),
+        reps=(plan.reps - plan.extra if plan else entry.reps if entry else 1) + coming.extra,
+        load=coming.load, was=coming.was, rule=coming.rule, count=coming.repeats,
+        rep=coming.extra or None, action=OVER if coming.over else None, definition=VERSION,
+    )
+
+
+def hand_stands(state: State, lifter: int, lift: str, coming: NextTime) -> bool:
+    """Whether next time stays as the coach set it tonight, rather than as the rules have it now.
+
+    It does while nothing was lifted or the rule that was overruled still speaks; once
+    more was seen and another does, only a load no heavier than that rule's.
+    """
+    plan = by_hand_tonight(state, lifter, lift)
+    if plan is None:
+        return False
+    return coming.rule in (NOT_DONE, plan.overruled) or plan.load <= coming.load
+
+
+def by_hand_tonight(state: State, lifter: int, lift: str) -> NextPlan | None:
+    """The plan that the coach made this evening for a lift of tonight, None without one."""
+    plan = state.lifters[lifter].plans.get(lift)
+    return plan if plan is not None and plan.rule == BY_HAND and (lifter, lift) in state.evening.begun else None
 
 
 def _slowed(state: State, lifter: int, lift: str, coming: NextTime, now: datetime) -> list[Event]:

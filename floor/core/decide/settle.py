@@ -65,8 +65,9 @@ def _promises(
 ) -> Iterator[Event]:
     """Who is up and who is next; a promise that changes says instead of whom, and why."""
     session = state.evening.session
+    warm = {e.lifter for e in events if e.kind == "ramp_done" and e.lifter is not None}
     for station in state.evening.stations.values():
-        up, coming = due(state, station.id, now)
+        up, coming = due(state, station.id, now, warm)
         broken = coming is None and station.next not in (None, up)
         if broken or (up is None and (station.up, station.next) != (None, None)):
             yield Event(kind="station_cleared", happened=now, session=session, station=station.id)
