@@ -138,6 +138,7 @@ load | load | the load planned, before a light day's share
 was | load | the load before it
 rule | | id of the rule that planned it
 repeats | | repeats in a row up to now
+instead_of | | id of the rule whose plan the coach set this in place of; empty if none
 latest | yes/no | whether this is the plan that stands
 
 people: one row a lifter

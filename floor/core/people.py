@@ -9,7 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-NOTE_KINDS: tuple[str, ...] = ("caution", "pain", "clearance", "incident")
+BODYWEIGHT, BORN = "bodyweight", "born"
+"""The kinds of a note that holds a bodyweight with its day, and of one that holds a birth year; see body.py."""
+
+NOTE_KINDS: tuple[str, ...] = ("caution", "pain", "clearance", "incident", BODYWEIGHT, BORN)
 """What a note can be about."""
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from floor.core.gym import Grade, Lift, Severity, Stage
-from floor.core.state import DONE, TheSet
+from floor.core.state import DONE, CleanRow, TheSet
 
 WALK_ROLE = "ramp"
 """A walk through the stages is a ramp set without a stage of its own."""
@@ -42,39 +42,47 @@ def walk_load(lift: Lift, work: int) -> int:
     return min(work, limit if limit is not None else min((lift.start, *lift.ramp)))
 
 
-def shown(lift: Lift, sets: Iterable[TheSet]) -> bool:
+def shown(lift: Lift, sets: Iterable[TheSet], earlier: CleanRow | None = None) -> bool:
     """Whether tonight's watched sets show what the stage of the last of them asks to be left.
 
-    One evening has to show it: what was clean last week, warm and in practice, is
-    no evidence of tonight's form, and the coach signs by what was seen tonight.
+    `earlier` is the row that the evenings before ended with, where the stage asks for
+    more than one evening, or for more than an evening of the lifter's holds: tonight
+    goes on from it, if nothing broke the row tonight. The coach signs by what was
+    seen tonight, so tonight has to hold some of it.
     """
     done = tuple(sets)
-    stage, (reps, over) = _stage_of(lift, done), clean_row(lift, done)
+    stage, row = _stage_of(lift, done), clean_row(lift, done, earlier)
     if stage is None or not stage.clean_reps or stage.no == lift.stages[-1].no:
         return False
-    return reps >= stage.clean_reps and over >= stage.over_sets
+    enough = row.reps >= stage.clean_reps and row.sets >= stage.over_sets
+    return enough and row.evenings >= stage.evenings
 
 
-def clean_row(lift: Lift, sets: Iterable[TheSet]) -> tuple[int, int]:
-    """(reps, sets): how many reps in a row, over how many sets, were clean at the stage of the last watched set.
+def clean_row(lift: Lift, sets: Iterable[TheSet], earlier: CleanRow | None = None) -> CleanRow:
+    """The reps in a row that were clean at the stage of the last watched set, and over how many sets and evenings.
 
     Counted back from the last rep: so many reps in a row without one of the
     stage's own faults, over at least so many sets. Ramp sets and sets nobody
     watched say nothing; a missed rep, a broken set, a fault that asks for less
-    load, or a rough set that no foreign fault explains ends the row.
+    load, or a rough set that no foreign fault explains ends the row. A row that
+    nothing ended goes on from the `earlier` one of the same stage.
     """
     done_sets = tuple(sets)
     stage = _stage_of(lift, done_sets)
     if stage is None:
-        return 0, 0
+        return CleanRow(0)
     reps = over = 0
+    whole = True
     for done in _latest_watched(done_sets):
-        row = _row(lift, stage, done) if done.stage == stage.no else 0
-        reps += row
-        over += row > 0
-        if row < len(done.marks):
+        clean = _row(lift, stage, done) if done.stage == stage.no else 0
+        reps += clean
+        over += clean > 0
+        whole = clean == len(done.marks)
+        if not whole:
             break
-    return reps, over
+    row = CleanRow(stage.no, reps, over, int(reps > 0))
+    goes_on = whole and reps and earlier is not None and earlier.stage == stage.no
+    return row.after(earlier) if earlier is not None and goes_on else row
 
 
 def _latest_watched(sets: Iterable[TheSet]) -> list[TheSet]:

@@ -36,15 +36,15 @@ was | 0.01 {unit} | The load before, in hundredths.
 bar | | Id of the bar.
 stack | | The plates on one sleeve, innermost first, by the number painted on them.
 grade | | The coach's word on the set: sharp, sound, rough, broken or unseen.
-suggested | | The grade that was suggested.
+suggested | | The grade that was suggested; of a plan by hand, id of the rule whose plan it stands in place of.
 fault | | Id of the fault seen.
 action | | What was proposed or decided.
 rule | | Id of the rule it was proposed by; imported is brought in from elsewhere.
-definition | | Id of a document or programme.
+definition | | Id of a document or programme; of what rules proposed, which version of them.
 stage | | Stage of the lift's teaching order.
 day | | Day of a programme, from 0.
 count | | A count: a document's version, sets concerned, or repeats in a row, by kind.
-seconds | s | Seconds: how long ago the bar was put down, or the rest owed.
+seconds | s | Seconds: how long ago the bar was put down, the rest owed, or until a lifter comes or must go.
 youth | yes/no | Whether the lifter is a child or a youth.
 rack | hole | Height of the rack, as the number of a hole.
 safety | hole | Height of the safeties, as the number of a hole.

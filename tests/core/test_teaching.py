@@ -79,7 +79,7 @@ def test_signing_proposes_no_more_load() -> None:
 
 
 def test_back_a_stage_by_the_coachs_hand_brings_the_load_under_that_stages_limit() -> None:
-    scene = staged(10).given(SetStage(1, "clean", 3))
+    scene = staged(10).given(SetStage(1, "clean", 3, sure=True))
     assert {s.load for s in scene.of(1).sets if s.status == PLANNED} == {kg(20)}
     assert {s.stage for s in scene.of(1).sets if s.status == PLANNED} == {3}
 

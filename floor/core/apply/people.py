@@ -81,9 +81,20 @@ def _next_planned(state: State, event: Event) -> State:
         was=event.was,
         extra=event.rep or 0,
         over=event.action == OVER,
+        overruled=event.suggested or "",
     )
     plans = {**_lifter(state, event).plans, event.lift: plan}
-    return with_lifter(state, event.lifter, plans=plans)
+    return with_lifter(_begun(state, event), event.lifter, plans=plans)
+
+
+def _begun(state: State, event: Event) -> State:
+    """What tonight's sets of the lift were planned from is kept: the rules at the close go by it."""
+    present = state.evening.here.get(event.lifter or 0) if state.open else None
+    key = (event.lifter or 0, event.lift or "")
+    if present is None or key in state.evening.begun or not present.of_lift(key[1]):
+        return state
+    begun = {**state.evening.begun, key: _lifter(state, event).plans.get(key[1])}
+    return replace(state, evening=replace(state.evening, begun=begun))
 
 
 def _stage_set(state: State, event: Event) -> State:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from floor.core.commands import Command, Refusal
-from floor.core.decide import afterwards, arriving, bygone, care, closing, lifting, ordering, people
+from floor.core.decide import afterwards, arriving, bygone, care, closing, lifting, nextbyhand, ordering, people
 from floor.core.decide.planned import PLANNED_DECIDE
 from floor.core.decide.settle import settle
 from floor.core.decide.table import Events, Table
@@ -26,6 +26,7 @@ _DECIDE: Table = {
     **ordering.DECIDE,
     **care.DECIDE,
     **closing.DECIDE,
+    **nextbyhand.DECIDE,
 }
 
 

@@ -9,7 +9,6 @@ from floor.core.commands import (
     BringRoster,
     GiveProgramme,
     JoinLifter,
-    PlanNext,
     Refusal,
     SetHeights,
     SetStage,
@@ -17,7 +16,9 @@ from floor.core.commands import (
 )
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
+from floor.core.gym import Lift
 from floor.core.loading import buildable
+from floor.core.programme import stage_now
 from floor.core.state import PLANNED, State
 from floor.core.steps import LARGEST, step_of
 from floor.core.units import show_with_unit
@@ -30,7 +31,8 @@ def session_of(state: State) -> int | None:
     return state.evening.session if state.open else None
 
 
-def _nobody(state: State, lifter: int) -> Refusal | None:
+def nobody(state: State, lifter: int) -> Refusal | None:
+    """A refusal unless the lifter belongs to the gym."""
     return None if lifter in state.lifters else Refusal(NOBODY)
 
 
@@ -89,7 +91,7 @@ def give_programme(state: State, command: GiveProgramme, now: datetime) -> Event
 
 
 def set_heights(state: State, command: SetHeights, now: datetime) -> Events | Refusal:
-    refused = _nobody(state, command.lifter)
+    refused = nobody(state, command.lifter)
     if refused:
         return refused
     if command.lift not in state.gym.lifts:
@@ -108,17 +110,36 @@ def set_heights(state: State, command: SetHeights, now: datetime) -> Events | Re
 
 
 def set_stage(state: State, command: SetStage, now: datetime) -> Events | Refusal:
-    refused = _nobody(state, command.lifter)
+    refused = nobody(state, command.lifter)
     if refused:
         return refused
     lift = state.gym.lifts.get(command.lift)
     if lift is None or not any(s.no == command.stage for s in lift.stages):
         return Refusal("That lift has no such stage.")
+    far = None if command.sure else _far_stage(state, command, lift)
+    if far:
+        return far
     signed = Event(
         kind="stage_set", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
         stage=command.stage,
     )
     return (signed, *_within(state, command, lift.stage_limit(command.stage), now))
+
+
+def _far_stage(state: State, command: SetStage, lift: Lift) -> Refusal | None:
+    """A refusal of a stage that is not next to the one now, of a lift that the lifter has tonight."""
+    present = state.evening.here.get(command.lifter)
+    now = stage_now(lift, state.lifters[command.lifter])
+    if present is None or now is None or not present.of_lift(lift.id) or abs(command.stage - now) <= 1:
+        return None
+    way = "back to" if command.stage < now else "up to"
+    path = f"from {_named(lift, now)} {way} {_named(lift, command.stage)}"
+    return Refusal(f"{{lifter}}, {lift.name}: {path}. Are you sure?", command.lifter, unless_sure=True)
+
+
+def _named(lift: Lift, number: int) -> str:
+    stage = lift.stage(number)
+    return f"stage {number} ({stage.name if stage else 'no longer taught'})"
 
 
 def _within(state: State, command: SetStage, limit: int | None, now: datetime) -> Events:
@@ -141,7 +162,7 @@ def _within(state: State, command: SetStage, limit: int | None, now: datetime) -
 
 def set_step(state: State, command: SetStep, now: datetime) -> Events | Refusal:
     """The coach gives a lifter a step of their own on a lift."""
-    refused = _nobody(state, command.lifter)
+    refused = nobody(state, command.lifter)
     if refused:
         return refused
     gym = state.gym
@@ -160,24 +181,6 @@ def set_step(state: State, command: SetStep, now: datetime) -> Events | Refusal:
     )
 
 
-def plan_next(state: State, command: PlanNext, now: datetime) -> Events | Refusal:
-    refused = _nobody(state, command.lifter)
-    if refused:
-        return refused
-    if command.lift not in state.gym.lifts:
-        return Refusal(f"The gym has no lift called {command.lift}.")
-    if command.sets < 1 or command.reps < 1 or command.load < 0:
-        return Refusal("A plan needs at least one set of one rep, and a load.")
-    plan = state.lifters[command.lifter].plans.get(command.lift)
-    return (
-        Event(
-            kind="next_planned", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
-            sets=command.sets, reps=command.reps, load=command.load, was=plan.load if plan else None,
-            rule="by-hand", count=0,
-        ),
-    )
-
-
 def add_note(state: State, command: AddNote, now: datetime) -> Events | Refusal:
     if command.lifter not in state.lifters:
         return Refusal(NOBODY)
@@ -192,5 +195,4 @@ DECIDE: Table = {
     SetHeights: set_heights,
     SetStage: set_stage,
     SetStep: set_step,
-    PlanNext: plan_next,
 }
