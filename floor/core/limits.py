@@ -61,5 +61,5 @@ def cap_words(cap: FormCap | None, unit: str) -> str:
     if cap.load is None:
         days = f"{cap.days} {'day' if cap.days == 1 else 'days'}"
         needed = f"{FEWEST_REPS} on {FEWEST_DAYS} needed"
-        return f"form limit: too early, {reps} on {days} ({needed}); the stage's limit holds"
-    return f"form limit {tenth(cap.load)} {unit}, {reps}"
+        return f"form too early to say: {reps} on {days} ({needed})"
+    return f"form holds to about {tenth(cap.load)} {unit} ({reps})"

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from floor.core.gym import Gym, Lift
+from floor.core.nexttime import next_reason
 from floor.core.programme import stage_now
 from floor.core.state import Lifter, NextPlan, ProgrammeProposal
 from floor.core.units import show_with_unit
@@ -71,18 +72,18 @@ def pull_proposal(gym: Gym, lifter: Lifter, plans: Mapping[str, NextPlan]) -> Pu
 
 def proposal_words(gym: Gym, proposed: ProgrammeProposal) -> str:
     """From what to what, by which rule, on what evidence, in one sentence."""
-    what, why, ready = proposal_parts(gym, proposed)
-    return f"{what}: {why}, {ready}"
+    return " · ".join(proposal_parts(gym, proposed))
 
 
-def proposal_parts(gym: Gym, proposed: ProgrammeProposal) -> tuple[str, str, str]:
-    """What is proposed, what stalled, what is ready: three short phrases."""
+def proposal_parts(gym: Gym, proposed: ProgrammeProposal) -> tuple[str, str, str, str]:
+    """What is proposed, by which rule, what stalled, what is ready: four short phrases."""
     target = gym.programmes.get(proposed.programme)
     slow, light = gym.lifts.get(proposed.lift), gym.lifts.get(proposed.other)
     shown = " and ".join(dict.fromkeys(name for _, name in positions(light))) if light else ""
     return (
-        f"{target.name if target else proposed.programme}, "
+        f"programme {target.name if target else proposed.programme}, "
         f"the {light.name if light else proposed.other} first and light",
+        f"why: {next_reason(proposed.rule)}",
         f"{slow.name if slow else proposed.lift} {proposed.count} repeats running, now "
         f"{show_with_unit(proposed.load, gym.unit)}, squat goes on",
         f"{shown or 'positions'} signed off (stage {proposed.stage}); P at check-in gives it",

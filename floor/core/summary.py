@@ -8,6 +8,7 @@ the gym's unit.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -16,23 +17,18 @@ from textwrap import wrap
 
 from floor.core.apply import fold
 from floor.core.apply.people import programme_proposal
+from floor.core.changed import changes
 from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_lift, coming_words
-from floor.core.decide.closing import after_evening, lifts_tonight, next_for
+from floor.core.decide.closing import after_evening, by_hand_tonight, hand_stands, lifts_tonight, next_for
 from floor.core.events import Event
 from floor.core.gym import Grade, Gym
-from floor.core.limits import CAPS, cap_words
-from floor.core.nexttime import FOUND, LEARNING, next_reason
+from floor.core.nexttime import FOUND, LEARNING, next_reason, plan_reason
 from floor.core.programme import todays_entries
-from floor.core.proposals import KEEP, REST, STEP_DOWN, STEP_UP, STOP, reason
-from floor.core.pulls import EASED, proposal_words
+from floor.core.proposals import reason
+from floor.core.pulls import proposal_words
 from floor.core.state import DONE, Lifter, Present, State, TheSet
-from floor.core.units import show_load, show_with_unit
-
-ACTIONS: dict[str, str] = {
-    "add": "add", "keep": "keep", "lighten": "lighten", "step_down": "a stage down", "step_up": "a stage up",
-    "stop": "stop", "rest": "more rest",
-}
-"""The words for what a proposal does."""
+from floor.core.units import show_with_unit
+from floor.core.whynext import why_next
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,15 +51,16 @@ class LiftCame:
     """One lifter's lift tonight. `done` and `planned` count work sets (build sets with them), not the ramp.
 
     `top` is the heaviest work set done, None when there was none; `grades` and
-    `faults` count over every set done, the ramp's too; `missed` counts reps of
-    the work sets that were not made. `changes` are ready sentences, oldest first.
+    `faults` count over every set done, the ramp's too; `made` counts the reps made of
+    those `asked` in the work sets done. `changes` are ready sentences, oldest first.
     """
 
     lift: str
     done: int
     planned: int
     top: TheSet | None
-    missed: int
+    made: int
+    asked: int
     grades: tuple[tuple[Grade, int], ...]
     faults: tuple[tuple[str, int], ...]
     changes: tuple[str, ...]
@@ -171,58 +168,14 @@ def _lift(
         done=len(worked),
         planned=len(work),
         top=max(worked, key=lambda s: (s.load, s.made, -s.no), default=None),
-        missed=sum(max(0, s.reps - s.made) for s in worked),
+        made=sum(min(s.made, s.reps) for s in worked),
+        asked=sum(s.reps for s in worked),
         grades=tuple((g, graded[g]) for g in Grade if graded[g]),
         faults=tuple((names[i], n) for i, n in seen.most_common()),
         changes=changes([e for e in events if e.lifter == present.lifter and e.lift == lift], state.gym),
         stopped=reason(present.stopped[lift]) if lift in present.stopped else "",
         next=_next(state, lifter, present, lift, coming),
     )
-
-
-def changes(events: Iterable[Event], gym: Gym) -> tuple[str, ...]:
-    """What was proposed, overruled or changed by hand on one lift, where it changed something."""
-    runs: list[list[Event]] = []
-    for event in events:
-        if event.kind not in _CHANGES or not _changed(event):
-            continue
-        if runs and _goes_on(runs[-1][-1], event):
-            runs[-1].append(event)
-        else:
-            runs.append([event])
-    return tuple(_change_words(run, gym) for run in runs)
-
-
-_CHANGES = ("set_proposed", "proposal_overruled", "load_changed", "set_put_right", "step_set")
-
-
-def _changed(event: Event) -> bool:
-    """A proposal that leaves the load, the stage and the lift as they were changes nothing."""
-    return event.kind != "set_proposed" or event.load != event.was or event.action in (STOP, STEP_DOWN, STEP_UP, REST)
-
-
-def _goes_on(before: Event, event: Event) -> bool:
-    """The same rule moves the load again, from where it stood: said in one go."""
-    same = (before.kind, before.action, before.rule) == (event.kind, event.action, event.rule)
-    return event.kind == "set_proposed" and same and before.load == event.was and event.load != event.was
-
-
-def _change_words(run: Sequence[Event], gym: Gym) -> str:
-    first, last = run[0], run[-1]
-    load = show_with_unit(last.load or 0, gym.unit)
-    path = " to ".join([show_load(first.was or 0), *(show_load(e.load or 0) for e in run[:-1]), load])
-    action = ACTIONS.get(first.action or "", first.action or "")
-    if first.kind == "set_proposed":
-        action = "down" if first.action == KEEP and (last.load or 0) < (first.was or 0) else action
-        moved = "" if first.action == STOP or last.load == first.was else f" {path}"
-        return f"{action}{moved}: {reason(first.rule or '')}"
-    if first.kind == "proposal_overruled":
-        return f"overruled by the coach: {'the same' if first.action == KEEP else action}, {load}"
-    if first.kind == "step_set":
-        return f"step {show_load(first.was or 0)} to {load}: {next_reason(first.rule or '')}"
-    if first.kind == "load_changed":
-        return f"by hand {path}"
-    return "a set put right afterwards"
 
 
 def _pain(state: State, lifter: Lifter, present: Present) -> str:
@@ -243,12 +196,15 @@ def _next(state: State, lifter: Lifter, present: Present, lift: str, coming: Com
     """The recorded plan once the session is closed; before that what the close would record."""
     plan = lifter.plans.get(lift)
     worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
+    hand, closed = by_hand_tonight(state, lifter.id, lift), state.evening.closed is not None
+    if hand is not None and (closed or hand_stands(state, lifter.id, lift, next_for(state, present, lift))):
+        return Next(hand.sets, hand.reps, hand.load, hand.was or hand.load, plan_reason(hand), coming)
     if state.evening.closed is not None:
         if plan is None:
             return _first(state.gym, lift, worked, coming)
         rule = plan.rule if worked or lifter.held else "not-done"
         was = plan.load if rule in ("not-done", FOUND) else plan.was or plan.load
-        return Next(plan.sets, plan.reps, plan.load, was, _why(state, present, lift, rule), coming)
+        return Next(plan.sets, plan.reps, plan.load, was, why_next(state, present, lift, rule), coming)
     found = next_for(state, present, lift)
     if found.rule in ("not-done", LEARNING) and plan is None:
         return _first(state.gym, lift, worked, coming)
@@ -256,7 +212,7 @@ def _next(state: State, lifter: Lifter, present: Present, lift: str, coming: Com
     sets, reps = (plan.sets, plan.reps) if plan else (entry.sets, entry.reps) if entry else (1, 1)
     reps = (reps - (plan.extra if plan else 0)) + found.extra
     was = found.load if found.rule == FOUND else found.was
-    return Next(sets, reps, found.load, was, _why(state, present, lift, found.rule), coming)
+    return Next(sets, reps, found.load, was, why_next(state, present, lift, found.rule), coming)
 
 
 def _first(gym: Gym, lift: str, worked: bool, coming: ComingLift | None) -> Next:
@@ -264,13 +220,6 @@ def _first(gym: Gym, lift: str, worked: bool, coming: ComingLift | None) -> Next
     start = gym.lifts[lift].start
     sets, reps = (coming.sets, coming.reps) if coming else (1, 1)
     return Next(sets, reps, start, start, next_reason(LEARNING) if worked else NEW, coming)
-
-
-def _why(state: State, present: Present, lift: str, rule: str) -> str:
-    """The rule's sentence, with the evidence of a form limit and how many repeats brought it down."""
-    cap = cap_words(present.limits.get(lift), state.gym.unit) if rule == CAPS else ""
-    running = f"the load repeated {state.gym.settings.repeats_before_ease} evenings running" if rule == EASED else ""
-    return next_reason(rule) + (f" ({cap or running})" if cap or running else "")
 
 
 # --- in words
@@ -327,7 +276,10 @@ def lift_lines(came: LiftCame, gym: Gym, width: int) -> list[str]:
     said = _wrapped(first, "  ", width)
     if came.changes:
         said += _wrapped("changed: " + " · ".join(came.changes), "    ", width)
-    return said + _wrapped(coming, "    ", width)
+    if len(coming) + 4 <= width:
+        return [*said, f"    {coming}"]
+    return [*said, *_wrapped(f"next: {asked_next(came.next, gym)}", "    ", width),
+            *_wrapped(f"why: {_why(came.next)}", "    ", width)]
 
 
 def happened(came: LiftCame, gym: Gym) -> str:
@@ -336,9 +288,8 @@ def happened(came: LiftCame, gym: Gym) -> str:
         parts = [f"none of {counted(came.planned, 'work set')} done"]
     else:
         top = f"top {show_with_unit(came.top.load, gym.unit)} × {came.top.made}"
-        parts = [f"{came.done} of {counted(came.planned, 'work set')}", top]
-    if came.missed:
-        parts.append(f"{counted(came.missed, 'rep')} not made")
+        done = f"{came.done} of {counted(came.planned, 'work set')}"
+        parts = [done, f"{came.made} of {counted(came.asked, 'rep')}", top]
     parts += [f"{grade} {n}" for grade, n in came.grades]
     parts += [name if n == 1 else f"{name} {n}×" for name, n in came.faults]
     if came.stopped:
@@ -348,9 +299,18 @@ def happened(came: LiftCame, gym: Gym) -> str:
 
 def next_words(coming: Next, gym: Gym) -> str:
     """What the next session with the lift asks for, and why."""
+    return f"{asked_next(coming, gym)}: {_why(coming)}"
+
+
+def _why(coming: Next) -> str:
+    return coming.why if coming.coming is not None else NOT_COMING
+
+
+def asked_next(coming: Next, gym: Gym) -> str:
+    """What the next session with the lift asks for."""
     if coming.coming is None:
-        return f"{show_with_unit(coming.load, gym.unit)} stays planned: {NOT_COMING}"
-    return f"{coming_words(coming.coming, gym, coming.was)}: {coming.why}"
+        return f"{show_with_unit(coming.load, gym.unit)} stays planned"
+    return coming_words(coming.coming, gym, coming.was)
 
 
 def counted(n: int, word: str) -> str:
@@ -359,7 +319,7 @@ def counted(n: int, word: str) -> str:
 
 
 def _wrapped(text: str, indent: str, width: int) -> list[str]:
-    """Lines of at most `width`, the next ones set in; a dot between two facts stays with the first."""
-    kept = text.replace(" · ", "\N{NO-BREAK SPACE}· ")
+    """Lines of at most `width`, the next ones set in; a dot between two facts stays with the first, a count with it."""
+    kept = re.sub(r" (?=\d+( ·|$))", "\N{NO-BREAK SPACE}", text).replace(" · ", "\N{NO-BREAK SPACE}· ")
     lines = wrap(kept, max(width, 20), initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False)
     return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines] or [""]

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
+from floor.core.body import body_of, body_words
 from floor.core.comingday import NEW, NOT_COMING, coming_lift, coming_words
 from floor.core.course import (
     LIMITS,
@@ -30,17 +31,16 @@ from floor.core.evidence.trend import Progress
 from floor.core.evidence.words import tenth
 from floor.core.gym import Gym, Lift
 from floor.core.helped import helped
-from floor.core.nexttime import next_reason
-from floor.core.past import LifterPast, PlanPast, ProposalPast
+from floor.core.nexttime import next_reason, plan_reason
+from floor.core.past import LifterPast, PlanPast
 from floor.core.people import Person
-from floor.core.programme import stage_now
-from floor.core.proposals import reason
+from floor.core.programme import stage_most, stage_now
 from floor.core.pulls import proposal_words
 from floor.core.state import Lifter
 from floor.core.steps import step_of, usual_step
-from floor.core.summary import ACTIONS
 from floor.core.units import show_load, show_with_unit
 from floor.tui.draw.spans import wrap
+from floor.tui.present_overruled import overruled_lines
 from floor.tui.present_week import day
 
 PLANS, OVERRULED = 8, 12
@@ -87,7 +87,7 @@ def course_of(past: LifterPast, lifter: Lifter | None, gym: Gym, today: date) ->
                 lift=lift,
                 tops=tops(sets),
                 estimates=estimates(best),
-                progress=progress(gym, lift_id, plan, best, today),
+                progress=progress(gym, lift_id, plan, best, today, stage_most(lift, lifter) if lifter else None),
                 form=form(sets, gym.unit, today),
                 faults=fault_rate(sets),
                 weeks=fault_weeks(sets, MOST_WEEKS),
@@ -129,7 +129,7 @@ def facts(
     """(what, words) of a lift, first what decides; `after` is the lifter as they will come next."""
     after = after or lifter
     plan = lifter.plans.get(one.lift.id) if lifter else None
-    said: list[tuple[str, str]] = []
+    said = _to_come(one.lift, lifter, gym, after, now)
     if lifter is not None and (number := stage_now(one.lift, lifter)) is not None:
         stage = next((s for s in one.lift.stages if s.no == number), None)
         signed = [s for s in course.past.stages if s.lift == one.lift.id and s.stage == number]
@@ -144,14 +144,22 @@ def facts(
     if (words := cue_words(one, course)) is not None:
         said.append(("cue", words))
     if lifter is not None:
-        proposed = lifter.proposed
-        if proposed is not None and one.lift.id in (proposed.lift, proposed.other):
-            said.append(("proposed", proposal_words(gym, proposed)))
         said.append(("step", step_words(gym, lifter, one.lift.id)))
-    if after is not None and (coming := coming_lift(gym, after, one.lift.id, now)) is not None:
-        brought = after.plans.get(one.lift.id)
+    return said
+
+
+def _to_come(
+    lift: Lift, lifter: Lifter | None, gym: Gym, after: Lifter | None, now: datetime | None
+) -> list[tuple[str, str]]:
+    """What waits for the coach's yes: another programme, and the next session with the lift."""
+    said: list[tuple[str, str]] = []
+    proposed, plan = (lifter.proposed, lifter.plans.get(lift.id)) if lifter else (None, None)
+    if proposed is not None and lift.id in (proposed.lift, proposed.other):
+        said.append(("proposed", proposal_words(gym, proposed)))
+    if after is not None and (coming := coming_lift(gym, after, lift.id, now)) is not None:
+        brought = after.plans.get(lift.id)
         asked = coming_words(coming, gym, brought.was if brought else None)
-        said.append(("next", f"{asked}: {next_reason(brought.rule) if brought else NEW}; yours to decide"))
+        said.append(("next", f"{asked}: {plan_reason(brought) if brought else NEW}; yours to decide"))
     elif plan is not None:
         said.append(("next", f"{show_with_unit(plan.load, gym.unit)} stays planned: {NOT_COMING}"))
     return said
@@ -190,17 +198,17 @@ def words(
     if one is not None:
         for what, told in facts(one, course, lifter, gym, after, now):
             lines += _told(what, told, width)
+        if lifter is not None and now is not None:
+            noted = body_words(gym, lifter, one.lift.id, body_of(person, gym.unit), now.date())
+            lines += _told("body", noted, width) if noted else []
         lines += [Content.styled(line, "dim") for line in wrap(LIMITS, width, 3)]
-        lines += _listed("PLANS, latest first", [_plan(p, gym) for p in _latest(course.past.plans, one, PLANS)], width)
-        overruled = [p for p in course.past.proposals if p.overruled is not None]
-        lines += _listed("OVERRULED, latest first", [_said(p, gym) for p in _latest(overruled, one, OVERRULED)], width)
+        plans = [plan for plan in reversed(course.past.plans) if plan.lift == one.lift.id]
+        lines += _listed("PLANS, latest first", [_plan(plan, gym) for plan in plans[:PLANS]], width)
+        said = overruled_lines(course.past, one.lift.id, gym, OVERRULED)
+        lines += _listed("OVERRULED, latest first", said, width)
     notes = [f"{note.kind}: {note.text}" for note in reversed(person.notes)] if person else []
     lines += _listed("NOTES AND CAUTIONS, for the coach's eyes", notes, width)
     return lines
-
-
-def _latest(rows: Sequence[PlanPast | ProposalPast], one: LiftCourse, most: int) -> list[PlanPast | ProposalPast]:
-    return [row for row in reversed(rows) if row.lift == one.lift.id][:most]
 
 
 def _told(what: str, told: str, width: int) -> list[Content]:
@@ -216,20 +224,10 @@ def _listed(title: str, rows: Sequence[str], width: int) -> list[Content]:
     return lines
 
 
-def _plan(plan: PlanPast | ProposalPast, gym: Gym) -> str:
-    assert isinstance(plan, PlanPast)
+def _plan(plan: PlanPast, gym: Gym) -> str:
     was = f" (was {show_load(plan.was)})" if plan.was is not None and plan.was != plan.load else ""
     load = show_with_unit(plan.load, gym.unit)
     return f"{day(plan.evening)}  {load} {plan.sets}×{plan.reps}{was}: {next_reason(plan.rule)}"
-
-
-def _said(row: PlanPast | ProposalPast, gym: Gym) -> str:
-    assert isinstance(row, ProposalPast)
-    coach = ACTIONS.get(row.overruled or "", row.overruled or "")
-    load = show_load(row.coach_load if row.coach_load is not None else row.load)
-    path = show_load(row.load) if row.was == row.load else f"{show_load(row.was)} to {show_load(row.load)}"
-    tool = f"{ACTIONS.get(row.action, row.action)} {path}"
-    return f"{day(row.evening)}  {tool} ({reason(row.rule)}); the coach: {coach}, {load} {gym.unit}"
 
 
 # --- faults by week, drawn in letters

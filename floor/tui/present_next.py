@@ -6,17 +6,19 @@ from textual.content import Content
 
 from floor.core.comingday import NOT_COMING, after_tonight, asked_words, coming_lift, coming_notes
 from floor.core.decide.closing import next_for
-from floor.core.nexttime import FOUND, LEARNING, NextTime, next_reason
+from floor.core.nexttime import FOUND, LEARNING, NextTime
 from floor.core.programme import percent_today
 from floor.core.state import Present, State
 from floor.core.units import show_load, show_with_unit
+from floor.core.whynext import why_next
 from floor.tui.draw.spans import wrap
+from floor.tui.present_proposal import WHY
 
 
 def next_lines(state: State, present: Present, lift: str, did: str, width: int) -> list[Content]:
-    """What was done, what the next session with the lift asks, and why: one line of `width`, or two.
+    """What was done, what the next session with the lift asks, and why: one line of `width`, or up to five.
 
-    Where both do not fit, what keeps the load from the whole load goes before the rule's reason.
+    What keeps the load from the whole load stands before the rule's reason: in a line with it, or each in its own.
     """
     found = next_for(state, present, lift)
     gym = state.gym
@@ -27,15 +29,24 @@ def next_lines(state: State, present: Present, lift: str, did: str, width: int) 
     else:
         asked = asked_words(coming, gym)
         notes = coming_notes(coming, gym, None if light or found.rule == FOUND else found.was)
-    why = [next_reason(found.rule)]
+    why = [why_next(state, present, lift, found.rule)]
     if light and found.rule != LEARNING and (coming is None or coming.percent == 100):
         notes.insert(0, _full(found, gym.unit))
         why = [] if found.rule == "light-day" else why
     told, rest = f"{did}. Next time ", _joined(notes, why)
     if len(told) + len(asked) + 2 + len(rest) <= width:
         return [Content.assemble(told, (asked, "bold"), f": {rest}")]
-    below = next((words for words in (rest, _joined(notes, [])) if 0 < len(words) <= width), rest)
-    return [Content.assemble(told, (asked, "bold")), *(Content(line) for line in wrap(below, width, 2))]
+    head = Content.assemble(told, (asked, "bold"))
+    if len(rest) <= width:
+        return [head, *([Content(rest)] if rest else [])]
+    lines = [Content(line) for line in wrap(_joined(notes, []), width, 2)]
+    return [head, *lines, *_reason(why, width)]
+
+
+def _reason(why: list[str], width: int) -> list[Content]:
+    """The rule's reason on lines of its own."""
+    told = [line for words in why for line in wrap(words, width - len(WHY), 2)]
+    return [Content.assemble((" " * len(WHY) if n else WHY, "bold"), line) for n, line in enumerate(told)]
 
 
 def _joined(notes: list[str], why: list[str]) -> str:

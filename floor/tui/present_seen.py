@@ -4,51 +4,83 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from floor.core.gym import Gym, Lift
+from rich.cells import cell_len
+from textual.content import Content
+
+from floor.core.cues import word_after
+from floor.core.gym import Gym, Lift, Severity
 from floor.core.limits import cap_words
+from floor.core.reps import over_words
 from floor.core.state import DONE, Present, Proposal, State, TheSet
 from floor.core.steps import most_after
 from floor.core.teaching import clean_row, shown
-from floor.core.tonight import Evidence, fell_apart, gather
+from floor.core.tonight import Evidence, asked_for_less, gather
 from floor.core.units import show_with_unit
+from floor.tui.draw.spans import shorten
 from floor.tui.present import minutes
 
 FAULTS_SAID = 2
 """So many faults of a set are named, the worst first; the rest are counted."""
+TELL = "tell "
+"""How the word for the lifter who has just racked the bar begins."""
+ASKS = {
+    Severity.NOTE: "small", Severity.FIX: "before more load", Severity.LIGHTEN: "less load now",
+    Severity.END: "no more of it today",
+}
+"""What a severity asks for, said behind its word where there is room."""
 
 
-def seen_words(state: State, present: Present, done: TheSet, proposal: Proposal) -> str:
-    """The evidence of a proposal in one line, "" where the reps and the grade say it all.
+def seen_words(state: State, present: Present, done: TheSet, proposal: Proposal, width: int) -> str:
+    """The evidence of a proposal in one line of `width`, "" where the reps and the grade say it all.
 
     A lift that was stopped has nothing left to come: then the faults are the evidence.
+    What a severity asks for is left out first, then what stands last.
     """
     found = gather(state, present.lifter, done)
-    if found is None:
-        return fault_words(state.gym, done)
-    numbers = _numbers(state, present, found, proposal)
-    return " · ".join(words for words in (fault_words(state.gym, done), *numbers) if words)
+    told = []
+    for explained in (True, False):
+        numbers = _numbers(state, present, found, proposal, explained) if found is not None else []
+        over = over_words(done.reps, len(done.marks))
+        parts = (fault_words(state.gym, done, explained=explained), *numbers, f"reps: {over}" if over else "")
+        told.append(" · ".join(words for words in parts if words))
+    whole, bare = told
+    return whole if cell_len(whole) <= width else shorten(bare, width)
+
+
+def tell_words(state: State, present: Present, done: TheSet, name: str) -> Content | None:
+    """What whoever racked the bar should hear: "tell Mara: Knees out."; None without a fault, or once they left."""
+    fault = None if present.gone else word_after(state, present.lifter, done)
+    return Content.assemble((f"{TELL}{name}: ", "bold"), fault.cue) if fault is not None else None
 
 
 def shown_words(state: State, present: Present, done: TheSet) -> str:
     """That a lift's last set of the evening has shown its stage; "" when it has not, or another was signed since."""
     lift = state.gym.lifts[done.lift]
     signed = state.lifters[present.lifter].stages.get(done.lift) not in (None, done.stage)
-    if done.role == "ramp" or signed or not shown(lift, present.of_lift(done.lift)):
+    if done.role == "ramp" or signed or not shown(lift, present.of_lift(done.lift), present.rows.get(lift.id)):
         return ""
-    return f"stage {done.stage} shown, {_row_words(lift, present)}: / g signs it off"
+    return f"stage {done.stage} shown, {_row_words(lift, present)}: press / then g"
 
 
 def _row_words(lift: Lift, present: Present) -> str:
-    reps, over = clean_row(lift, present.of_lift(lift.id))
-    return f"{reps} clean reps in a row over {over} {'set' if over == 1 else 'sets'}"
+    row = clean_row(lift, present.of_lift(lift.id), present.rows.get(lift.id))
+    evenings = f" on {row.evenings} evenings" if row.evenings > 1 else ""
+    return f"{row.reps} clean reps in a row over {row.sets} {'set' if row.sets == 1 else 'sets'}{evenings}"
 
 
-def fault_words(gym: Gym, done: TheSet, only: Sequence[str] = ()) -> str:
-    """The faults of a set with severity and reps: "back rounding (lighten) rep 2"; "" for none."""
+def fault_words(gym: Gym, done: TheSet, only: Sequence[str] = (), *, explained: bool = False) -> str:
+    """The faults of a set with reps and severity: "back rounding rep 2 (lighten)"; "" for none.
+
+    `explained` says what the worst severity asks for too: "back rounding on rep 2 (lighten: less load now)".
+    """
     lift = gym.lifts[done.lift]
     known = {i: f for _, i in done.faults if (f := lift.fault(i)) is not None and (not only or i in only)}
     worst = sorted(known.values(), key=lambda f: -f.severity.rank)
-    said = [f"{f.name} ({f.severity}){_reps(done, f.id)}" for f in worst[:FAULTS_SAID]]
+    said = []
+    for n, fault in enumerate(worst[:FAULTS_SAID]):
+        asks = f": {ASKS[fault.severity]}" if explained and not n else ""
+        reps = _reps(done, fault.id)
+        said.append(f"{fault.name}{' on' if explained and reps else ''}{reps} ({fault.severity}{asks})")
     more = len(worst) - FAULTS_SAID
     return ", ".join(said) + (f", {more} more" if more > 0 else "")
 
@@ -60,20 +92,20 @@ def _reps(done: TheSet, fault_id: str) -> str:
     return f" {'rep' if len(reps) == 1 else 'reps'} {', '.join(map(str, reps))}"
 
 
-def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal) -> list[str]:
+def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal, explained: bool) -> list[str]:
     """What else the rule looked at, with its numbers."""
     unit, done, rule = state.gym.unit, found.done, proposal.rule
     lift = state.gym.lifts[done.lift]
     if rule in ("twice-step-down", "twice-lighten", "note-twice") and found.before is not None:
         both = found.twice or found.notes
         reps = _reps(found.before, both[0]) if len(both) == 1 else f" {fault_words(state.gym, found.before, both)}"
-        return [f"set before too{':' if reps else ''}{reps}", _sent(lift, done, proposal, unit)]
-    if rule == "rest-first" and found.rested is not None:
-        return [f"rested {minutes(found.rested)} of {minutes(found.owed)}"]
+        return [f"set before{':' if reps else ' too'}{reps}", _sent(lift, done, proposal, unit)]
+    if rule in ("rest-first", "two-reps-short", "one-rep-short", "youth-missed") and found.rested is not None:
+        return [f"rested {minutes(found.rested)} of the {minutes(found.owed)} owed"]
     if rule == "stage-shown":
         return [f"stage {done.stage}: {_row_words(lift, present)}"]
-    if rule == "fell-keeps":
-        return [_fallen(state.gym, present, done)]
+    if rule == "asked-keeps":
+        return [_fallen(state.gym, present, done, explained)]
     if rule == "drill-keeps":
         marked = {f for who, what, f in state.evening.drilled if (who, what) == (present.lifter, done.lift)}
         names = [f"{f.name} ({f.severity})" for i in sorted(marked) if (f := lift.fault(i)) is not None]
@@ -84,9 +116,10 @@ def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal
         return [cap_words(present.limits.get(done.lift), unit), f"a step is {show_with_unit(found.step, unit)}"]
     if rule == "tenth-keeps":
         tenth = show_with_unit(most_after(done.load), unit)
-        return [f"step {show_with_unit(found.step, unit)}, a tenth up is {tenth}: can't be built"]
+        return [f"a step is {show_with_unit(found.step, unit)}, a tenth up is {tenth}: can't be built"]
     if rule == "build-adds":
-        return [f"from {show_with_unit(done.load, unit)}, step {show_with_unit(found.step, unit)}, a tenth at most"]
+        before, step = show_with_unit(done.load, unit), show_with_unit(found.step, unit)
+        return [f"a step is {step}, no more than a tenth of {before}"]
     if rule == "step-back-up":
         return [f"this set was held at {show_with_unit(done.load, unit)}"]
     return []
@@ -95,15 +128,15 @@ def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal
 def _sent(lift: Lift, done: TheSet, proposal: Proposal, unit: str) -> str:
     """What is lifted at most at the stage a lifter is sent to, where that is why the load comes down."""
     most = lift.stage_limit(proposal.stage) if proposal.rule == "twice-step-down" else None
-    return f"most {show_with_unit(most, unit)}" if most is not None and most < done.load else ""
+    return f"stage {proposal.stage}: most {show_with_unit(most, unit)}" if most is not None and most < done.load else ""
 
 
-def _fallen(gym: Gym, present: Present, done: TheSet) -> str:
-    """The earlier set of the lift whose form fell apart."""
+def _fallen(gym: Gym, present: Present, done: TheSet, explained: bool) -> str:
+    """The earlier set of the lift that asked for less load."""
     earlier = [s for s in present.of_lift(done.lift) if s.status == DONE and s.no < done.no]
-    bad = [s for s in earlier if fell_apart(gym, s)]
+    bad = [s for s in earlier if asked_for_less(gym, s)]
     if not bad:
         return ""
-    faults = fault_words(gym, bad[-1])
+    faults = fault_words(gym, bad[-1], explained=explained)
     load = show_with_unit(bad[-1].load, gym.unit)
     return f"earlier at {load}: {bad[-1].grade}" + (f", {faults}" if faults else "")

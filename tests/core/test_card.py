@@ -150,7 +150,7 @@ def test_a_light_day_says_of_what() -> None:
     ada = replace(state.lifters[1], programme="p")
     text = as_text(card(replace(state, gym=gym, lifters={**state.lifters, 1: ada})))
     assert "Two days, day 1 of 2" in text
-    assert "work  80 kg" in text and "why: a light day: 80 % of 100 kg" in text
+    assert "work  80 kg" in text and "why: a light day: 80 % of the full 100 kg" in text
 
 
 def test_the_one_cue_is_that_of_the_worst_fault_of_the_latest_evening() -> None:
@@ -186,8 +186,8 @@ def test_the_evenings_summary_is_for_the_coach_and_says_all_of_it() -> None:
     for said in (as_text(page), as_markdown(page), html_words(page)):
         flat = " ".join(said.replace("\\", "").split())
         assert "For the coach, not for the board" in flat
-        assert "3 of 3 work sets · top 62.5 kg × 5 · sharp 3" in flat
-        assert "52 kg 2×5 (light day: 80 % of 65 kg, was 62.5): all reps made, form held: one step more" in flat
+        assert "3 of 3 work sets · 15 of 15 reps · top 62.5 kg × 5 · sharp 3" in flat
+        assert "52 kg 2×5 (light day: 80 % of the full 65 kg, up from 62.5): all reps made, form held: one" in flat
         assert "held until cleared: Bo" in flat
 
 

@@ -7,9 +7,10 @@ from dataclasses import replace
 from floor.core.commands import Arrive, ClearPain, CloseSession, PlanNext, RampDone, ReportPain, SetStage
 from floor.core.evidence.formlimit import VERSION, Cell
 from floor.core.gym import Entry, Programme
-from floor.core.limits import cap_words, form_lifts, found
+from floor.core.limits import CAPS, cap_words, form_lifts, found
 from floor.core.state import FormCap, NextPlan
-from floor.core.summary import lifter_lines, summarise
+from floor.core.summary import summarise
+from floor.core.whynext import why_next
 from tests.core.scenes import PLATFORM, Scene, a_set, belongs, evening, gym, kg
 
 FALLS_AT_40 = (Cell(kg(30), 2, 12, 0), Cell(kg(40), 4, 2, 10), Cell(kg(30), 7, 12, 0), Cell(kg(40), 9, 2, 10))
@@ -54,7 +55,7 @@ def test_too_little_seen_caps_nothing_and_says_so() -> None:
     assert (scene.event("limit_found").load, scene.event("limit_found").count) == (None, 3)
     assert build_loads(scene) == {kg(50)}
     assert cap_words(scene.of(1).limits["clean"], "kg") == (
-        "form limit: too early, 3 watched reps on 1 day (10 on 2 needed); the stage's limit holds"
+        "form too early to say: 3 watched reps on 1 day (10 on 2 needed)"
     )
 
 
@@ -89,16 +90,14 @@ def test_next_time_goes_no_further_than_the_form_limit_and_says_on_what_evidence
     assert plan(closed).load <= cap.load
 
 
-def test_a_plan_by_hand_past_the_limit_comes_down_at_the_close_with_its_evidence() -> None:
+def test_a_plan_by_hand_past_the_limit_comes_down_once_the_lift_was_done() -> None:
     scene = arrives(40, HOLDS_AT_40)
     limit = scene.of(1).limits["clean"].load
     assert limit is not None
-    scene = scene.given(PlanNext(1, "clean", 4, 3, kg(60)), RampDone(1), *(a_set(PLATFORM, made=3) for _ in range(4)))
-    closed = scene.given(CloseSession())
-    assert plan(closed).rule == "form-limit-caps" and plan(closed).load <= limit
-    words = " ".join(lifter_lines(summarise(closed.state).came[0], gym(), {1: "Ada"}, 200))
-    assert "(was 60): no further than form has been seen to hold (form limit" in words
-    assert "36 watched reps)" in words
+    scene = scene.given(PlanNext(1, "clean", 4, 3, kg(60), sure=True))
+    assert plan(scene.given(CloseSession())).load == kg(60)  # nothing was seen since
+    closed = scene.given(RampDone(1), *(a_set(PLATFORM, made=3) for _ in range(4)), CloseSession())
+    assert plan(closed).rule == "build-step" and kg(40) < plan(closed).load <= limit
 
 
 def test_a_lift_trained_in_sets_across_and_not_marked_is_not_held_by_the_limit() -> None:
@@ -123,4 +122,11 @@ def test_pain_cleared_during_the_evening_plans_under_the_limit_found_at_arrival(
 def test_the_cap_is_the_load_at_which_eight_reps_in_ten_are_clean() -> None:
     cap = found(FALLS_AT_40, "kg")
     assert (cap.reps, cap.days) == (48, 4)
-    assert cap_words(FormCap(kg(46.25), 38, 5), "kg") == "form limit 46.3 kg, 38 watched reps"
+    assert cap_words(FormCap(kg(46.25), 38, 5), "kg") == "form holds to about 46.3 kg (38 watched reps)"
+
+
+def test_next_time_says_how_far_form_was_seen_to_hold() -> None:
+    scene = arrives(40, FALLS_AT_40)
+    said = why_next(scene.state, scene.of(1), "clean", CAPS)
+    limit = scene.of(1).limits["clean"]
+    assert said == f"no further than form has been seen to hold ({cap_words(limit, 'kg')})" and "48 watched" in said

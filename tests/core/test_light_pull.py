@@ -113,7 +113,9 @@ def test_it_says_from_what_to_what_by_what_evidence_before_and_after_the_close()
     assert proposed is not None
     words = proposal_words(scene.state.gym, proposed)
     assert words == (
-        "Clean in midweek, the power clean first and light: deadlift 2 repeats running, now 80 kg, squat goes on, "
+        "programme Clean in midweek, the power clean first and light · "
+        "why: the deadlift no longer recovers: a light pull in midweek · "
+        "deadlift 2 repeats running, now 80 kg, squat goes on · "
         f"front rack and flat back signed off (stage {last_position() + 1}); P at check-in gives it"
     )
     told = " ".join(" ".join(lifter_lines(summarise(scene.state).came[0], scene.state.gym, {1: "Ada"}, 100)).split())

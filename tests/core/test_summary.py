@@ -38,10 +38,11 @@ def said(told: Told, width: int = 100) -> str:
 def test_every_set_made_and_sharp_brings_a_step_more() -> None:
     told = all_made(evening(1), 1, "squat")
     squat = came(told, 1, "squat")
-    assert (squat.done, squat.planned, squat.missed, squat.grades) == (3, 3, 0, ((Grade.SHARP, 3),))
+    assert (squat.done, squat.planned, squat.made, squat.asked, squat.grades) == (3, 3, 15, 15, ((Grade.SHARP, 3),))
     assert squat.next is not None and (squat.next.was, squat.next.load) == (6250, 6500)
-    done, coming = "3 of 3 work sets · top 62.5 kg × 5 · sharp 3", "52 kg 2×5 (light day: 80 % of 65 kg, was 62.5)"
-    assert f"squat: {done} · next: {coming}" in said(told, 150)
+    done = "3 of 3 work sets · 15 of 15 reps · top 62.5 kg × 5 · sharp 3"
+    coming = "52 kg 2×5 (light day: 80 % of the full 65 kg, up from 62.5)"
+    assert f"squat: {done} · next: {coming}" in said(told, 200)
 
 
 @pytest.mark.parametrize("grade", [Grade.ROUGH, Grade.BROKEN, Grade.UNSEEN])
@@ -87,8 +88,36 @@ def test_a_lift_that_was_stopped_says_so_and_why() -> None:
     squat = work(told, 1, "squat")[0]
     told.do(c.RecordWhole(1, squat, 4, 1, Grade.BROKEN, faults=((5, "folding-under-the-bar"),)))
     assert came(told, 1, "squat").changes == ("stop: a dangerous fault: this lift ends for today",)
-    happened = "1 of 3 work sets · top 62.5 kg × 4 · 1 rep not made · broken 1 · folding under the bar · stopped"
+    happened = "1 of 3 work sets · 4 of 5 reps · top 62.5 kg × 4 · broken 1 · folding under the bar · stopped"
     assert happened in said(told, 160)
+
+
+def test_a_stop_that_was_taken_back_is_not_told_at_the_close() -> None:
+    told = evening(1)
+    first = work(told, 1, "squat")[0]
+    told.do(c.RecordWhole(1, first, 5, 0, Grade.SHARP, faults=((5, "folding-under-the-bar"),)))
+    told.do(c.PutRight(1, first, withdraw=((5, "folding-under-the-bar"),)))
+    assert came(told, 1, "squat").changes == ("a set put right afterwards",)
+    told.do(c.PutRight(1, first, grade=Grade.BROKEN))
+    assert came(told, 1, "squat").changes == (
+        "lighten 62.5 to 56 kg: the movement fell apart: lighter", "a set put right afterwards",
+    )
+
+
+def test_an_overruling_that_made_way_for_another_proposal_is_not_told() -> None:
+    told = evening(1)
+    first = work(told, 1, "clean")[0]
+    told.do(c.RecordWhole(1, first, 3, grade=Grade.SHARP), c.Overrule(1, "clean", "keep"))
+    told.do(c.PutRight(1, first, grade=Grade.BROKEN))
+    assert not any("overruled" in words for words in came(told, 1, "clean").changes)
+
+
+def test_sets_put_right_are_counted_once_each() -> None:
+    told = all_made(evening(1), 1, "squat")
+    first, second, third = work(told, 1, "squat")
+    told.do(c.PutRight(1, first, made=4, missed=1), c.PutRight(1, second, made=4, missed=1))
+    told.do(c.PutRight(1, third, made=4, missed=1), c.PutRight(1, third, made=5, missed=0))
+    assert came(told, 1, "squat").changes[-1] == "3 sets put right afterwards"
 
 
 def test_faults_are_counted_with_the_ramps_too() -> None:

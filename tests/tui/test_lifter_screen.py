@@ -55,6 +55,13 @@ async def test_load_and_maximum_are_told_apart_by_sign_not_colour(demo: Session,
         assert "22 Nov" in plot and "80" in plot
 
 
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_what_waits_for_a_yes_stands_first(demo: Session, size: tuple[int, int]) -> None:
+    async with looking(demo, 1, size) as (app, _):
+        first = read(app.screen, "#said").splitlines()[0]
+        assert first.startswith(("proposed ", "next ")) and "yours to decide" in read(app.screen, "#said")
+
+
 async def test_tab_goes_round_the_charts_on_a_small_screen(demo: Session) -> None:
     async with looking(demo, 1, SMALL) as (app, pilot):
         def shown() -> list[str]:

@@ -37,7 +37,7 @@ def test_before_a_full_day_the_load_its_sets_and_the_reason_stand_in_a_line() ->
 
 def test_before_a_light_day_its_own_load_is_said() -> None:
     (line,) = told(lifted((SQUAT,), (LIGHT,), load=60))
-    assert "Next time 50 kg 2×5: light day: 80 % of 62.5 kg, was 60 · all reps made" in line
+    assert "Next time 50 kg 2×5: light day: 80 % of the full 62.5 kg, up from 60 · all reps made" in line
 
 
 def test_after_a_light_day_the_full_load_is_no_jump() -> None:
@@ -61,11 +61,12 @@ def test_a_lift_that_comes_on_a_later_day_is_said_with_the_day() -> None:
 
 
 def test_in_a_narrow_panel_the_reason_goes_below() -> None:
-    first, below = told(lifted((SQUAT,), (LIGHT,), load=60), 80)
+    first, below = told(lifted((SQUAT,), (LIGHT,), load=60), 92)
     assert first.endswith("Next time 50 kg 2×5")
-    assert below == "light day: 80 % of 62.5 kg, was 60 · all reps made, form held: one step more"
+    assert below == "light day: 80 % of the full 62.5 kg, up from 60 · all reps made, form held: one step more"
 
 
 def test_where_both_do_not_fit_the_light_day_goes_before_the_reason() -> None:
-    first, below = told(lifted((SQUAT,), (LIGHT,), load=60), 60)
-    assert below == "light day: 80 % of 62.5 kg, was 60"
+    first, below, why = told(lifted((SQUAT,), (LIGHT,), load=60), 60)
+    assert first.endswith("Next time 50 kg 2×5") and below == "light day: 80 % of the full 62.5 kg, up from 60"
+    assert why == "why  all reps made, form held: one step more"

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+from rich.cells import cell_len
+
 from floor.core.commands import ClearPain, DrillFault, DrillRep, EndDrill, ReportPain, SetStage, StartDrill
 from floor.core.gym import Grade
 from floor.core.proposals import TONIGHT, reason
 from floor.tui.panel import _overruling, in_hand
+from floor.tui.present_proposal import WHY
 from floor.tui.present_seen import seen_words, shown_words
 from tests.core.scenes import RACK, Scene, a_set, came, evening, ready
 from tests.core.test_a_tenth_tonight import coarse
@@ -13,11 +17,11 @@ from tests.core.test_a_tenth_tonight import coarse
 NAMES = {1: "Ada"}
 
 
-def seen(scene: Scene) -> str:
-    """The evidence of the proposal that stands after the last set."""
+def seen(scene: Scene, width: int = 73) -> str:
+    """The evidence of the proposal that stands after the last set, in the room of a narrow panel."""
     (key, proposal), *_ = scene.state.evening.proposals.items()
     done = max((s for s in scene.of(1).of_lift(key[1]) if s.down), key=lambda s: (s.down, s.no))
-    return seen_words(scene.state, scene.of(1), done, proposal)
+    return seen_words(scene.state, scene.of(1), done, proposal, width)
 
 
 def squat() -> Scene:
@@ -38,8 +42,36 @@ def test_a_set_without_a_fault_needs_no_evidence_beside_its_reps_and_grade() -> 
 
 def test_the_worst_fault_is_named_first_and_more_than_two_are_counted() -> None:
     assert seen(squat().given(a_set(faults="ldck", grade=Grade.BROKEN))) == (
-        "knees caving in (lighten) rep 5, not deep enough (fix) rep 5, 2 more"
+        "knees caving in rep 5 (lighten), not deep enough rep 5 (fix), 2 more"
     )
+
+
+@pytest.mark.parametrize(
+    ("letter", "said"),
+    [
+        ("l", "looking around on rep 5 (note: small)"),
+        ("d", "not deep enough on rep 5 (fix: before more load)"),
+        ("k", "knees caving in on rep 5 (lighten: less load now)"),
+        ("x", "folding under the bar on rep 5 (end: no more of it today)"),
+    ],
+)
+def test_what_a_severity_asks_for_is_said_behind_its_word(letter: str, said: str) -> None:
+    assert seen(squat().given(a_set(faults=letter, grade=Grade.ROUGH))) == said
+
+
+def test_where_there_is_no_room_the_severitys_word_stands_alone() -> None:
+    scene = squat().given(a_set(faults="d", grade=Grade.ROUGH))
+    assert seen(scene, 44) == "not deep enough rep 5 (fix)"
+
+
+def test_a_fault_that_came_back_is_told_with_the_set_before() -> None:
+    scene = squat().given(a_set(faults="d", grade=Grade.ROUGH), a_set(faults="d", grade=Grade.ROUGH))
+    assert seen(scene) == "not deep enough on rep 5 (fix: before more load) · set before: rep 5"
+
+
+def test_no_evidence_is_wider_than_its_line() -> None:
+    scene = squat().given(a_set(faults="ldck", grade=Grade.ROUGH), a_set(faults="ldck", grade=Grade.ROUGH))
+    assert [width for width in range(20, 120) if cell_len(seen(scene, width)) > width] == []
 
 
 def test_a_bad_fault_in_the_group_drill_is_told() -> None:
@@ -52,7 +84,7 @@ def test_a_stages_heaviest_load_is_told() -> None:
 
 
 def test_where_no_plates_make_a_tenth_the_numbers_are_told() -> None:
-    assert seen(coarse().given(a_set(made=3))) == "step 2.5 kg, a tenth up is 22 kg: can't be built"
+    assert seen(coarse().given(a_set(made=3))) == "a step is 2.5 kg, a tenth up is 22 kg: can't be built"
 
 
 def test_a_bar_held_back_in_the_ramp_is_told_when_it_goes_up_again() -> None:
@@ -71,7 +103,7 @@ def test_a_stage_shown_by_the_lifts_last_set_is_told_too() -> None:
     while (coming := scene.of(1).pending()) is not None:
         last = scene = scene.given(a_set(2, made=coming.reps))
     done = last.of(1).of_lift("deadlift")[-1]
-    said = "stage 1 shown, 15 clean reps in a row over 3 sets: / g signs it off"
+    said = "stage 1 shown, 15 clean reps in a row over 3 sets: press / then g"
     assert shown_words(last.state, last.of(1), done) == said
     signed = last.when(SetStage(1, "deadlift", 2))
     assert signed.refusal is None
@@ -81,10 +113,10 @@ def test_a_stage_shown_by_the_lifts_last_set_is_told_too() -> None:
 def test_the_reason_stands_before_the_evidence_and_the_evidence_before_the_cue() -> None:
     scene = squat().given(a_set(faults="d", grade=Grade.ROUGH))
     head, did, why, rests_on, cue, *_ = (line.plain for line in in_hand(scene.state, RACK, NAMES, 80, scene.now))
-    assert head.startswith("▶") and "rough" in did and why.startswith("rough: one thing to fix")
-    assert rests_on == "seen not deep enough (fix) rep 5" and cue.startswith("cue")
+    assert head.startswith("▶") and "rough" in did and why.startswith("why  rough: one thing to fix")
+    assert rests_on == "  └─ not deep enough on rep 5 (fix: before more load)" and cue.startswith("tell Ada: ")
 
 
 def test_every_reason_leaves_room_for_the_keys_that_overrule_it() -> None:
     shortest = _overruling("Ada")[-1]
-    assert [rule.id for rule in TONIGHT if len(rule.sentence) + len(shortest) > 78] == []
+    assert [rule.id for rule in TONIGHT if len(WHY) + len(rule.sentence) + len(shortest) > 78] == []

@@ -73,7 +73,7 @@ async def test_a_stage_that_has_been_shown_is_signed_with_the_stage_key(tmp_path
     async with floor(session, size) as evening:
         words = evening.words("#panel")
         assert "STAGE UP? 30 kg, stage 10 " in words and "signed" not in words
-        assert "the stage has been shown: / g signs it off   Ada: + heavier  = same" in words
+        assert "the stage has been shown: press / then g to sign it off   " in words
         await evening.press("slash", "g")
         assert "from the floor, faster" in (asked := read(evening.app.screen)) and "shown: sign it off" in asked
         await evening.press("a")  # the tenth in the list
@@ -97,12 +97,12 @@ async def test_a_miss_after_a_short_rest_is_told_as_more_rest(tmp_path: Path) ->
     session = cleans(tmp_path, stage=11)
     async with floor(session) as evening:
         await evening.press("f4", "enter", "enter", "1")
-        await evening.press("enter", "space", "space", ".", "1")
+        await evening.press("enter", "y", "space", "space", ".", "1")
         words = evening.words("#panel")
         assert "MORE REST 3:00, then 42.5 kg" in words
         assert "missed after a short rest" in words
         assert "rest 2:55" in words
-        assert "rested 0:10 of 2:00" in evening.words("#plan")
+        assert "└─ rested 0:15 of the 2:00 owed" in evening.words("#plan")
 
 
 async def test_a_load_far_over_the_last_set_is_asked_about_and_escape_leaves_it(tmp_path: Path) -> None:
@@ -118,14 +118,14 @@ async def test_a_load_far_over_the_last_set_is_asked_about_and_escape_leaves_it(
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_lift_ended_in_the_drill_is_said_and_can_be_overruled(tmp_path: Path, size: tuple[int, int]) -> None:
     session = cleans(tmp_path, stage=11)
-    for command in (c.StartDrill("clean", 3), c.DrillRep(), c.DrillFault(1, "l"), c.EndDrill()):
+    for command in (c.StartDrill("clean", 3), c.DrillRep(), c.DrillFault(1, "x"), c.EndDrill()):
         done(session, command)
     async with floor(session, size) as evening:
         words = evening.words("#panel")
-        assert "Ada power clean, group drill" in words and "STOP this lift for today" in words
+        assert "Ada power clean, group drill" in words and "STOP the power clean for today" in words
         await evening.press("minus")
         assert isinstance(evening.app.screen, Confirm)
-        await evening.press("enter")
+        await evening.press("y")
         coming = evening.session.state.evening.here[1].pending()
         assert coming is not None and coming.lift == "clean"
 
