@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import tempfile
 from contextlib import closing
+from importlib import import_module
 from pathlib import Path
+from threading import Thread
 
 from floor.clock import WallClock, local_zone
 from floor.session import Session
@@ -13,7 +16,13 @@ from floor.shell_gym import no, with_gym
 
 
 def open_app(options: argparse.Namespace) -> int:
-    """Open the coach's own gym; it is made when there is none."""
+    """Open the coach's own gym on screen; it is made when there is none.
+
+    The screens are imported meanwhile: opening waits for the disk and for the database.
+    Hardly anything made on the way to the app is ever garbage, so the collector is left out of it.
+    """
+    gc.disable()
+    Thread(target=import_module, args=("floor.tui.app",), name="screens", daemon=True).start()
     return with_gym(options, _run)
 
 
@@ -21,6 +30,8 @@ def _run(session: Session) -> int:
     from floor.planning import Planner
     from floor.tui.app import FloorApp
 
+    gc.freeze()
+    gc.enable()
     with closing(Planner()) as planner:
         app = FloorApp(session, session.journal.opening.words, planner=planner)
         app.run(mouse=False)
@@ -46,4 +57,4 @@ def _open_demo(path: Path, what: str, make_only: bool) -> int:
         print("Making the demo gym: twelve simulated weeks, a few seconds.", flush=True)
         make_demo(path, WallClock().now(), local_zone())
     print(f"The demo gym is {path} ({what}).", flush=True)
-    return 0 if make_only else with_gym(argparse.Namespace(gym=path, unit=None), _run)
+    return 0 if make_only else open_app(argparse.Namespace(gym=path, unit=None))

@@ -102,8 +102,16 @@ def _first_stack(
 
 def buildable(gym: Gym, lift: str, wanted: int) -> int:
     """The nearest load at or below `wanted` with all of the gym's plates, never under the lightest bar."""
-    bar = stacks.bar_for(gym, wanted, _usual_bar(gym))
-    load, _ = stacks.nearest(gym, wanted, bar, {}, gym.lifts[lift].from_floor)
+    return _buildable(gym.unit, gym.plates, gym.bars, gym.collar, gym.lifts[lift].from_floor, wanted)
+
+
+@lru_cache(maxsize=4096)
+def _buildable(
+    unit: str, plates: tuple[Plate, ...], bars: tuple[Bar, ...], collar: int, from_floor: bool, wanted: int
+) -> int:
+    """Worked out once for these plates: every line of check-in asks for the loads of the whole evening."""
+    gym = Gym(unit=unit, plates=plates, bars=bars, collar=collar)
+    load, _ = stacks.nearest(gym, wanted, stacks.bar_for(gym, wanted, _usual_bar(gym)), {}, from_floor)
     return load
 
 

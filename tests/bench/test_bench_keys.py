@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from tests.bench.benching import EMPTY_APP, key_to_paint, milliseconds, report
-from tests.terminal.evening_keys import hand_line
+from tests.terminal.evening_keys import copy_gym, hand_line, nobody_up
 from tests.terminal.terminal import Terminal, python_floor
 
 KEYS = 1100
@@ -72,15 +72,16 @@ def test_key_to_painted_screen_beside_an_empty_app(demo: Path) -> None:
         empty = 0
         while len(whole) < KEYS and empty < 4:
             line = hand_line(term)
-            if "free" in line:
+            if nobody_up(line):
                 empty += 1
                 term.step("right")
                 continue
             empty = 0
             for kind, key in set_keys(term):
                 first, last, size = key_to_paint(term, key)
-                if kind == "start" and "Enter or Y: start" in term.text():
-                    term.step("enter")  # asked once a lifter and lift: they stand right
+                if kind == "start" and "Y: start" in term.text():
+                    ours.setdefault("ask", []).append(first)
+                    first, last, size = key_to_paint(term, "y")  # the rest is cut short on purpose
                 if "No set is running here" in term.text():
                     continue  # it found nothing to do: what is painted next is the clock
                 ours.setdefault(kind, []).append(first)
@@ -111,6 +112,36 @@ def test_key_to_painted_screen_beside_an_empty_app(demo: Path) -> None:
             row("empty app, last change", theirs_whole, None),
         ],
     )
+
+
+@pytest.mark.bench
+def test_a_check_in_to_painted_screen_beside_an_empty_app(made_demo: Path, tmp_path: Path) -> None:
+    ours: list[float] = []
+    theirs: list[float] = []
+    empty_app = [sys.executable, str(EMPTY_APP)]
+    for evening in range(8):
+        folder = tmp_path / str(evening)
+        folder.mkdir()
+        gym = copy_gym(made_demo, folder)
+        with Terminal(python_floor("--gym", gym), *SIZE) as term, Terminal(empty_app, *SIZE) as bare:
+            bare.wait_for("no key yet")
+            term.wait_for("no session is open")
+            term.step("enter")  # opens the session as well
+            for _ in range(LIFTERS - 2):
+                ours.append(key_to_paint(term, "enter")[0])
+                theirs.append(key_to_paint(bare, "a")[0])
+    report(
+        "A check-in to the painted screen: the record read ahead, a dozen events committed",
+        [
+            ("", "keys", "median ms", "p99 ms", "ratio median", "ratio p99"),
+            *(
+                (name, str(len(took)), f"{milliseconds(took, 0.5):.1f}", f"{milliseconds(took, 0.99):.1f}",
+                 f"{milliseconds(took, 0.5) / milliseconds(theirs, 0.5):.1f}",
+                 f"{milliseconds(took, 0.99) / milliseconds(theirs, 0.99):.1f}")
+                for name, took in (("check-in", ours), ("empty app", theirs))
+            ),
+        ],
+    )  # fmt: skip
 
 
 @pytest.mark.bench

@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from floor.core.commands import RecordWhole
 from floor.core.forecast import coming_at
-from floor.core.loading import loading
-from tests.core.scenes import PLATFORM, RACK, Scene, a_set, evening, kg, ready
+from floor.core.loading import buildable, loading
+from floor.core.stacks import bar_for, nearest
+from tests.core.scenes import PLATFORM, RACK, Scene, a_set, evening, gym, kg, ready
 
 
 def stack_for(scene: Scene, lifter: int) -> tuple[str, ...]:
@@ -76,3 +77,16 @@ def test_a_plate_the_coming_sets_want_is_missed_when_it_stands_elsewhere() -> No
     stations = {**scene.state.evening.stations, PLATFORM: replace(elsewhere, stack=gone)}
     away = replace(scene.state, evening=replace(scene.state.evening, stations=stations))
     assert "20" not in loading(away, RACK, scene.coming(1), 1).stack
+
+
+def test_what_can_be_built_is_asked_of_the_gym_as_it_is_now() -> None:
+    whole = gym()
+    assert buildable(whole, "squat", kg(63.5)) == kg(63.5)
+    few = replace(whole, plates=tuple(p for p in whole.plates if p.mass >= kg(10)))
+    assert buildable(few, "squat", kg(63.5)) == kg(60)
+    long_bars = replace(whole, bars=tuple(b for b in whole.bars if b.mass == kg(20)))
+    assert (buildable(whole, "squat", kg(16)), buildable(long_bars, "squat", kg(16))) == (kg(16), kg(20))
+    assert buildable(whole, "squat", kg(63.5)) == kg(63.5)
+    for wanted in range(0, kg(200), 130):
+        bar = bar_for(whole, wanted, "20")
+        assert buildable(whole, "squat", wanted) == nearest(whole, wanted, bar)[0]

@@ -161,6 +161,13 @@ def test_a_long_name_is_cut_and_stands_whole_beside_the_lift():
     assert any("Aleksandra" in line for line in lines)
 
 
+def test_where_lift_and_set_do_not_fit_the_lift_is_said_in_short():
+    view = replace(REST, role_line="bench press set 2/3", role_short="bench set 2/3")
+    assert "bench press set 2/3" in "\n".join(text(view, 40, 14))
+    narrow = "\n".join(text(view, 19, 14))
+    assert "bench set 2/3" in narrow and "bench press" not in narrow
+
+
 def test_a_name_without_drawn_letters_is_written_plain():
     assert any("Юля" in line for line in text(replace(REST, name="Юля"), 26, 18))
 

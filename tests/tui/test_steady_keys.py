@@ -8,7 +8,7 @@ from floor.core import commands as c
 from floor.core.people import PersonAdded
 from floor.tui.app import FloorApp
 from floor.tui.dialogs.pick import Pick
-from tests.tui.house import check_in, done, new_clock, open_session
+from tests.tui.house import check_in, done, new_clock, open_session, read
 from tests.tui.test_floor import Evening
 
 LISTS = {"pain": ("f9",), "leave": ("f8", "l"), "move": ("f8", "m")}
@@ -67,3 +67,21 @@ async def test_the_message_of_a_correction_says_from_what_to_what(tmp_path: Path
     assert right.words == "Dov: set 1 put right: 20 to 22.5 kg"
     undone = session.undo()
     assert getattr(undone, "words", "") == f"Undone: {right.words}."
+
+
+async def test_an_incident_may_be_about_one_who_has_left(tmp_path: Path) -> None:
+    clock = new_clock()
+    session = open_session(tmp_path, clock)
+    check_in(session, 4, 2, 3)
+    done(session, c.Leave(2))
+    app = FloorApp(session, ticking=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        floor = Evening(app, pilot, clock)
+        app.screen.action_incident()  # type: ignore[attr-defined]
+        await pilot.pause()
+        assert "Bo" in read(app.screen, "#body") and "left" in read(app.screen, "#body")
+        assert await keys(floor) == {"0": "nobody in particular", "1": "Dov", "2": "Bo", "3": "Cleo"}
+        app.screen.action_incident()  # type: ignore[attr-defined]
+        await pilot.pause()
+        await floor.press("2", *"fell", "enter")
+        assert session.people[2].notes[-1].text == "fell"

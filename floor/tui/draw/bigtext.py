@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Literal
 
 from floor.tui.draw.glyphs import SHEETS, UNKNOWN, Glyph
@@ -34,16 +35,19 @@ def fold(text: str) -> str:
     return "".join(sign for sign in parts if not unicodedata.combining(sign))
 
 
+@lru_cache(maxsize=256)
 def spelled(text: str, size: Size = "small") -> bool:
     """True when every sign of `text` has a drawing, so the large letters can be read."""
     return all(sign in SHEETS[size] for sign in fold(text))
 
 
+@lru_cache(maxsize=256)
 def big_width(text: str, size: Size = "small") -> int:
     """Columns `text` takes in large letters, one clear column between letters."""
     return _width([_glyph(sign, size) for sign in fold(text)])
 
 
+@lru_cache(maxsize=256)
 def big(text: str, width: int, size: Size = "small") -> tuple[str, ...]:
     """`text` in large letters: 3 rows ("small") or 4 ("tall"), equally long, at most `width` columns.
 

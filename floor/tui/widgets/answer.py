@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from rich.cells import cell_len
 from rich.text import Text
 from textual.message import Message
 from textual.widgets import DataTable
@@ -10,8 +13,10 @@ from floor.asking import header, is_number, printable, shown
 from floor.background import Table
 from floor.tui.draw.spans import cut
 
-CELL = 60
-"""Columns of one cell; a longer one is cut and the cut is shown."""
+CELLS = (60, 40, 28, 20)
+"""Columns of one cell at most, the widest with which the table goes on the screen; what is cut says so."""
+EDGES = 2
+"""Blanks beside the words of each column."""
 
 
 class AnswerTable(DataTable[Text]):
@@ -24,14 +29,24 @@ class AnswerTable(DataTable[Text]):
             super().__init__()
             self.by = by
 
-    def fill(self, page: Table, unit: str, sort: tuple[int, bool] | None = None, column: int = 0) -> None:
-        """Show this page from its top, the cursor in that column."""
+    needed: int = 0
+    """Columns that the page on show takes in all."""
+
+    def fill(
+        self, page: Table, unit: str, sort: tuple[int, bool] | None = None, column: int = 0, width: int = 0
+    ) -> None:
+        """Show this page from its top, the cursor in that column; long words give way where `width` is short."""
         self.clear(columns=True)
         sides = ["right" if is_number(c) else "left" for c in page.columns]
-        for at, (c, side) in enumerate(zip(page.columns, sides, strict=True)):
-            mark = "" if sort is None or sort[0] != at else " ▼" if sort[1] else " ▲"
-            self.add_column(_text(printable(header(c, unit)) + mark, side))
-        self.add_rows([[_text(shown(cell), side) for cell, side in zip(row, sides, strict=True)] for row in page.rows])
+        heads = [_head(at, printable(header(c, unit)), sort) for at, c in enumerate(page.columns)]
+        cells = [[shown(cell) for cell in row] for row in page.rows]
+        wide = [max(map(cell_len, words)) for words in zip(heads, *cells, strict=True)]
+        fitting = [most for most in CELLS if _taken(wide, most) <= width]
+        most = fitting[0] if fitting else CELLS[0]
+        self.needed = _taken(wide, most)
+        for head, side in zip(heads, sides, strict=True):
+            self.add_column(_text(head, side, most))
+        self.add_rows([[_text(cell, side, most) for cell, side in zip(row, sides, strict=True)] for row in cells])
         self.move_cursor(row=0, column=min(column, max(0, len(sides) - 1)))
 
     def action_page_down(self) -> None:
@@ -49,5 +64,15 @@ class AnswerTable(DataTable[Text]):
             super().action_page_up()
 
 
-def _text(words: str, side: str) -> Text:
-    return Text(cut(words, CELL), justify="right" if side == "right" else "left")
+def _head(at: int, words: str, sort: tuple[int, bool] | None) -> str:
+    """A column's heading; the one the rows are sorted by is marked."""
+    return words + ("" if sort is None or sort[0] != at else " ▼" if sort[1] else " ▲")
+
+
+def _taken(wide: Sequence[int], most: int) -> int:
+    """The columns of a table whose cells are at most so wide."""
+    return sum(min(cell, most) + EDGES for cell in wide)
+
+
+def _text(words: str, side: str, most: int) -> Text:
+    return Text(cut(words, most), justify="right" if side == "right" else "left")

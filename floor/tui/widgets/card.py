@@ -7,14 +7,14 @@ from typing import ClassVar
 from rich.segment import Segment
 from textual.geometry import Region
 from textual.strip import Strip
-from textual.widget import Widget
 
 from floor.tui.draw.spans import Row
 from floor.tui.widgets.cardlines import STYLES, card_lines
 from floor.tui.widgets.cardview import EMPTY_CARD, CardView
+from floor.tui.widgets.rows import RowsWidget
 
 
-class StationCard(Widget):
+class StationCard(RowsWidget):
     """A fixed frame for one station. Give it words with `show`; it holds no facts of its own."""
 
     DEFAULT_CSS = """
@@ -84,11 +84,7 @@ class StationCard(Widget):
         if self._drawn_for != tuple(size):
             self._rows = card_lines(self._view, size.width, size.height)
             self._drawn_for = (size.width, size.height)
-        plain = self.rich_style
         if y >= len(self._rows):
-            return Strip.blank(size.width, plain)
-        segments = [
-            Segment(text, self.get_component_rich_style(f"card--{name}") if name else plain)
-            for text, name in self._rows[y]
-        ]
+            return Strip.blank(size.width, self.part_style())
+        segments = [Segment(text, self.part_style(f"card--{name}" if name else "")) for text, name in self._rows[y]]
         return Strip(segments, size.width)

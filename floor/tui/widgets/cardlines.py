@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from functools import lru_cache
+from typing import Any
+
+from floor.core.gym import Plate
 from floor.tui.draw.spans import Row, cut, fit, shorten, wrap
 from floor.tui.draw.stack import LEAST_HEIGHT, draw_stack
 from floor.tui.widgets.cardframe import Slot, frame
@@ -30,31 +35,48 @@ def card_lines(view: CardView, width: int, height: int) -> list[Row]:
     for slot in slots:
         for offset, row in enumerate(_part(view, slot, inner, parts)[: slot.rows]):
             body[slot.top + offset] = row
-    edge = "edge-hand" if view.in_hand else "edge"
-    side = _EDGES[view.in_hand][3]
+    return [
+        fit(_top(view, width), width),
+        *(_edged(row, width, pad, view.in_hand) for row in body),
+        fit(_bottom(view, width, parts), width),
+    ]
+
+
+@lru_cache(maxsize=1024)
+def _edged(row: Row, width: int, pad: int, in_hand: bool) -> Row:
+    """A row of the body between the card's edges: most rows of a card are as they were a key ago."""
+    edge, side = "edge-hand" if in_hand else "edge", _EDGES[in_hand][3]
     left, right = side + " " * (pad - 1), " " * (pad - 1) + side
-    lines = [_top(view, width)]
-    lines += [((left, edge), *fit(row, inner), (right, edge)) for row in body]
-    lines.append(_bottom(view, width, parts))
-    return [fit(line, width) for line in lines]
+    return fit(((left, edge), *fit(row, width - 2 * pad), (right, edge)), width)
 
 
-def _part(view: CardView, slot: Slot, width: int, parts: set[str]) -> list[Row]:
+@lru_cache(maxsize=256)
+def _drawn(part: Callable[..., Sequence[Row]], *arguments: Any) -> tuple[Row, ...]:
+    """A large part of the card: drawn once for the same words and the same room."""
+    return tuple(part(*arguments))
+
+
+def _sleeve(
+    plates: tuple[Plate, ...], sleeve_mm: int, collar: bool, width: int, rows: int, on: frozenset[int]
+) -> list[Row]:
+    return draw_stack(plates, sleeve_mm, collar, width, rows, dict.fromkeys(on, "+"))
+
+
+def _part(view: CardView, slot: Slot, width: int, parts: set[str]) -> Sequence[Row]:
     """The rows of one part of the card."""
     match slot.part:
         case "name":
-            return large_rows(view.name, width, slot.rows, "name")
+            return _drawn(large_rows, view.name, width, slot.rows, "name")
         case "role":
             return [((shorten(role_words(view, width), width), "role"),)]
         case "load":
-            return load_rows(view.load_text, view.unit, view.reps_text, width, slot.rows)
+            return _drawn(load_rows, view.load_text, view.unit, view.reps_text, width, slot.rows)
         case "now":
             return now_rows(view, width, slot.rows, parts)
         case "draw":
-            marks = dict.fromkeys(view.on, "+")
             if slot.rows < LEAST_HEIGHT or not (view.load_text or view.plates):
                 return []
-            return draw_stack(view.plates, view.sleeve_mm, view.collar, width, slot.rows, marks)
+            return _drawn(_sleeve, view.plates, view.sleeve_mm, view.collar, width, slot.rows, view.on)
         case "side":
             return [((cut(view.side_words, width), "setup"),)]
         case "change":

@@ -14,11 +14,14 @@ _SIGNS = {True: ("●", "made"), False: ("✕", "missed"), None: ("○", "open")
 _NOTES = ("role", "next", "rest")
 
 
-def role_words(view: CardView, width: int) -> str:
-    """Lift and set; the whole name goes before them when the large letters cannot show it."""
-    if view.name and (big_width(view.name) > width or not spelled(view.name)):
-        return f"{view.name} · {view.role_line}" if view.role_line else view.name
-    return view.role_line
+def role_words(view: CardView, width: int, room: int | None = None) -> str:
+    """Lift and set, in short where `room` (the card's `width` without one) has none for the whole.
+
+    The whole name goes before them when the large letters cannot show it.
+    """
+    plain = view.name if view.name and (big_width(view.name) > width or not spelled(view.name)) else ""
+    said = [" · ".join(filter(None, (plain, role))) for role in (view.role_line, view.role_short or view.role_line)]
+    return next((words for words in said if cell_len(words) <= (width if room is None else room)), said[-1])
 
 
 def large_rows(text: str, width: int, rows: int, style: str) -> list[Row]:
@@ -69,7 +72,7 @@ def now_rows(view: CardView, width: int, rows: int, shown: Collection[str]) -> l
     """
     if view.status is Status.LIFTING and view.marks:
         return mark_rows(view.marks, width, rows)
-    style = "held" if view.status is Status.HELD else "rest"
+    style = "held" if view.status in (Status.HELD, Status.STOPPED) else "rest"
     if rows >= ROWS["small"]:
         large = view.rest_text or view.status.value
         size: Size = "tall" if rows >= ROWS["tall"] else "small"
@@ -79,7 +82,7 @@ def now_rows(view: CardView, width: int, rows: int, shown: Collection[str]) -> l
             notes.append((("rest", "status"),))
         return beside([((line, style),) for line in big(large, width, size)], notes, 1)
     words = f"rest {view.rest_text}" if view.rest_text else view.status.value
-    rest = "" if "role" in shown else shorten(role_words(view, width), width - len(words) - 1)
+    rest = "" if "role" in shown else shorten(role_words(view, width, room := width - len(words) - 1), room)
     return [((words, style), (f" {rest}" if rest else "", "role"))]
 
 

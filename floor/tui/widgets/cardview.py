@@ -19,6 +19,7 @@ class Status(StrEnum):
     RESTING = "resting"
     FREE = "free"
     HELD = "held"
+    STOPPED = "STOP"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +37,8 @@ class CardView:
     `title` is the station's number and name, `stands` what stands there,
     `stands_short` the same where that would be left out (for what must be seen).
     `role_line` is lift and set, most important first ("squat · set 2 of 3 ·
-    work"). `load_text` is the figures alone ("62.5"), `reps_text` with its sign
-    ("× 5"). `rest_text` is the time left ("1:20"), empty when nobody rests.
+    work"), `role_short` the same with the lift's id. `load_text` is the figures
+    alone ("62.5"), `reps_text` with its sign ("× 5"). `rest_text` is the time left ("1:20"), empty when nobody rests.
     `next_name`, `next_set` ("55 kg × 5") and `next_wait` ("in 1:20") say who follows.
     `plates` are on one sleeve, innermost first; `on` the places in it (0
     innermost) that come on in the change; `sleeve_mm` the loadable length.
@@ -51,6 +52,7 @@ class CardView:
     in_hand: bool = False
     name: str = ""
     role_line: str = ""
+    role_short: str = ""
     load_text: str = ""
     unit: str = "kg"
     reps_text: str = ""

@@ -8,13 +8,14 @@ from rich.text import Text
 from textual.content import Content
 from textual.geometry import Region
 from textual.strip import Strip
-from textual.widget import Widget
+
+from floor.tui.widgets.rows import RowsWidget
 
 Line = str | Text | Content
 """A line of the block: plain words (no markup is read), or words with styles."""
 
 
-class Lines(Widget):
+class Lines(RowsWidget):
     """Lines from the top of the widget down; too long a line is cut at the edge, missing ones are blank."""
 
     DEFAULT_CSS = """
@@ -45,7 +46,7 @@ class Lines(Widget):
     def render_line(self, y: int) -> Strip:
         """One row: the line that stands there, or a blank one."""
         width = self.size.width
-        plain = self.rich_style
+        plain = self.part_style()
         if y >= len(self._lines):
             return Strip.blank(width, plain)
         segments = self._lines[y].render_segments(self.visual_style)
