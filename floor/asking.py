@@ -50,10 +50,13 @@ _NUMBERS = {
 FIRST_QUESTION = """-- What was seen on the latest evening, by lift.
 SELECT lift, fault_name AS fault, count(*) AS seen
 FROM faults
-WHERE session = (SELECT max(session) FROM sets)
+WHERE evening = (SELECT max(evening) FROM sets)
 GROUP BY lift, fault_name
 ORDER BY seen DESC, lift, fault_name"""
-"""A question worth running as it stands, on any evening: kept under a name it stays true."""
+"""A question worth running as it stands, on any evening: kept under a name it stays true.
+
+By the day: older days that were brought in later have higher session numbers.
+"""
 
 
 def header(column: Column, unit: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
+from itertools import count
 from pathlib import Path
 
 from floor.background import Question, Saved, Stopped
@@ -18,6 +19,13 @@ def kind_of(path: Path) -> str:
     if kind is None:
         raise ValueError(f"{path.name!r} needs an ending: {', '.join(KINDS)}.")
     return kind
+
+
+def free_name(name: str) -> str:
+    """The file name, or with the first number behind it that no file in this folder has: "answer-2.csv"."""
+    path = Path(name)
+    numbered = (f"{path.stem}-{n}{path.suffix}" for n in count(2))
+    return name if not path.exists() else next(n for n in numbered if not Path(n).exists())
 
 
 def save_to(question: Question, typed: str, sort: int | None = None, descending: bool = False) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 from zoneinfo import ZoneInfo
 
 from floor.clock import Clock
@@ -17,6 +17,7 @@ from floor.core.decide import decide
 from floor.core.definitions import Problems, parse_gym
 from floor.core.events import Event
 from floor.core.gym import Gym
+from floor.core.moments import clock_words
 from floor.core.outlook import NO_OUTLOOK, Outlook
 from floor.core.pace import NO_PACE, Pace
 from floor.core.people import Person, PersonChange
@@ -29,7 +30,7 @@ from floor.journal.errors import JournalError
 from floor.journal.log import Journal
 from floor.journal.paces import read_pace
 from floor.journal.reading import Reading
-from floor.seen import with_evidence
+from floor.seen import Seen
 
 AN_EVENING = timedelta(hours=12)
 """A closed session can be opened again by undo for so long; after that it is put right, not undone."""
@@ -45,9 +46,10 @@ class Done:
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """An expected no: nothing was written."""
+    """An expected no: nothing was written. `unless_sure`: the command is done when it says the coach is `sure`."""
 
     words: str
+    unless_sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +98,7 @@ class Session:
         self.zone = "UTC"
         self.latest = 0
         """The number of the latest command, an undo included: it names the state a plan is for."""
+        self._seen = Seen(journal)
         self._steps: list[Step] = []
         self._load(journal.read())
 
@@ -134,6 +137,17 @@ class Session:
 
         return read
 
+    def evidence_reader(self, lifters: Sequence[int]) -> Callable[[Callable[[], bool]], None] | None:
+        """What reads ahead, in any thread, what checking these lifters in will ask of the record; see `Seen.reader`."""
+        try:
+            return self._seen.reader(self.state, lifters, self._today())
+        except JournalError:
+            return None
+
+    def _today(self) -> date:
+        """The gym's own date."""
+        return self.clock.now().astimezone(ZoneInfo(self.zone)).date()
+
     def free_number(self) -> int:
         """A number nobody in the gym has had."""
         return max([0, *self.people, *self.state.lifters]) + 1
@@ -147,14 +161,13 @@ class Session:
         """
         before = self.state
         try:
-            today = self.clock.now().astimezone(ZoneInfo(self.zone)).date()
-            command = with_evidence(command, before, self.journal, today)
+            command = self._seen.with_evidence(command, before, self._today())
         except JournalError as error:
             return Failed(str(error))
         current = outlook if outlook.cmd == self.latest else NO_OUTLOOK
         answer = decide(before, command, self.clock.now(), current)
         if isinstance(answer, Refusal):
-            return Refused(self._named(answer, people))
+            return Refused(self._named(answer, people), answer.unless_sure)
         cmd = self._append(answer, people)
         if isinstance(cmd, Failed):
             return cmd
@@ -166,8 +179,7 @@ class Session:
         """Take back the latest command that stands; itself a command, as often as wanted."""
         step = self._undoable()
         if step is None:
-            stopped = bool(self._steps) and self.state.open
-            return Refused("Undo stops where the equipment was changed." if stopped else "Nothing left to undo.")
+            return Refused(self._no_further())
         event = Event(
             kind="undone", happened=self.clock.now(), undoes=step.cmd,
             session=self.state.evening.session if self.state.open else None,
@@ -199,17 +211,32 @@ class Session:
         over = not self.state.open and self.clock.now() - step.events[0].happened > AN_EVENING
         return None if over else step
 
-    def adopt(self, document: str, text: str) -> Outcome:
-        """Adopt a new version of a document, if it can be read; in an open session only the plates may change."""
+    def _no_further(self) -> str:
+        """Why nothing is undone: a changed document, with which the states before it would be wrong, or the end."""
+        latest = self._steps[-1].events if self._steps else ()
+        changed = next((e for e in latest if e.kind == "definition_adopted" and (e.count or 0) > 1), None)
+        if changed is None:
+            return "Nothing left to undo."
+        be = "was" if changed.definition == "equipment" else "were"
+        return f"Undo stops where the {changed.definition} {be} changed."
+
+    def adopt(self, document: str, text: str, called: str = "") -> Outcome:
+        """Adopt a new version of a document, if it can be read; in an open session only the plates may change.
+
+        `called` is the name of the file it stands in, for what is wrong with it. The text
+        that stands already makes no new version: that is done with no events.
+        """
         if self.state.open and document != "equipment":
             return Refused("A session is open: close it before changing the gym's documents.")
         reading = self.journal.read()
         texts, versions = documents(reading)
+        if texts.get(document) == text:
+            return Done((), f"The same as {document} version {versions[document]}: nothing was changed.")
         texts[document] = text
         version = versions.get(document, 0) + 1
         gym = parse_gym(texts, versions | {document: version}, reading.unit)
         if isinstance(gym, Problems):
-            return Refused("\n".join(gym.sentences()))
+            return Refused("\n".join(gym.sentences({document: called} if called else None)))
         if wrong := why_not_now(self.state, gym):
             return Refused(wrong)
         event = Event(kind="definition_adopted", happened=self.clock.now(), definition=document, count=version)
@@ -218,10 +245,7 @@ class Session:
         except JournalError as error:
             return Failed(str(error))
         self.latest = cmd
-        if self.state.open:
-            self._steps.append(Step(cmd, (event,), self.state, noted=False))
-        else:
-            self._steps.clear()
+        self._steps.append(Step(cmd, (event,), self.state, noted=False))
         self.state = replace(self.state, gym=gym)
         return Done((event,), f"{document} version {version} adopted.")
 
@@ -263,25 +287,29 @@ class Session:
         except JournalError as error:
             return Failed(str(error))
         self.latest = cmd
+        self._seen.recorded(events)
         if people:
             self.people = self.journal.people()
         return cmd
 
     def _named(self, refusal: Refusal, people: Sequence[PersonChange]) -> str:
+        why = refusal.why
+        if refusal.at is not None:
+            why = why.replace("{at}", clock_words(refusal.at, ZoneInfo(self.zone)))
         if refusal.lifter is None:
-            return refusal.why
+            return why
         new = {change.id: change.board for change in people if hasattr(change, "board")}
         name = (self.names | new).get(refusal.lifter, f"lifter {refusal.lifter}")
-        return refusal.why.replace("{lifter}", name)
+        return why.replace("{lifter}", name)
 
 
 def _with_counts(state: State, reading: Reading) -> State:
-    """The folded past with the visits and the sessions that the reading only counted."""
+    """The folded past with the visits and the session numbers that the reading only counted."""
     lifters = {
         number: replace(lifter, sessions=lifter.sessions + reading.visits.get(number, 0))
         for number, lifter in state.lifters.items()
     }
-    return replace(state, lifters=lifters, sessions=state.sessions + reading.sessions)
+    return replace(state, lifters=lifters, sessions=max(state.sessions, reading.sessions))
 
 
 def documents(reading: Reading) -> tuple[dict[str, str], dict[str, int]]:

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 
 from floor.core.loading import buildable
 from floor.core.programme import Planned, todays_sets
 from floor.core.state import Lifter, Present, State
+
+NOT_YET = timedelta(minutes=2)
+"""In how long a lifter who should have come by now is taken to come. No source."""
 
 
 class Coming(StrEnum):
@@ -27,6 +30,14 @@ def coming(state: State, lifter: int) -> Coming:
     if present is not None:
         return Coming.LEFT if present.gone else Coming.HERE
     return Coming.LATE if state.open and lifter in state.evening.late else Coming.EXPECTED
+
+
+def expected_at(state: State, lifter: int, now: datetime) -> datetime:
+    """When a lifter who is late is taken to come: as told, and not in this very minute.
+
+    KeyError for a lifter who is not late.
+    """
+    return max(state.evening.late[lifter], now + NOT_YET)
 
 
 def here_tonight(state: State) -> Mapping[int, Present]:

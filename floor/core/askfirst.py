@@ -1,8 +1,13 @@
-"""What is asked before a set starts: once, when the first set of a lift would start with nothing to catch the bar."""
+"""What is asked before a set starts or is graded, so that one key too many does no harm."""
 
 from __future__ import annotations
 
-from floor.core.state import PLANNED, State, TheSet
+from datetime import datetime
+
+from floor.core.gym import Gym
+from floor.core.rests import rested_at, too_short
+from floor.core.state import PLANNED, Present, State, TheSet
+from floor.core.tonight import ends_here
 
 SAFETY = "safety"
 """The height, of those a lift names, that catches the bar when the lifter can't."""
@@ -21,3 +26,19 @@ def no_safeties(state: State, lifter: int, coming: TheSet) -> bool:
     if heights is not None and heights.safety is not None:
         return False
     return all(s.status == PLANNED for s in state.evening.here[lifter].of_lift(lift.id))
+
+
+def rest_cut_short(gym: Gym, present: Present, now: datetime) -> tuple[int, int] | None:
+    """(seconds rested, seconds owed) where a set that starts now would cut the rest clearly short, else None."""
+    rested, owed = rested_at(gym, present, now)
+    return (rested, owed) if rested is not None and too_short(rested, owed) else None
+
+
+def uncounted(gym: Gym, running: TheSet) -> int:
+    """How many reps a grade now would leave not done, where nothing says that the set ended early.
+
+    None before the first rep is counted, after a miss, and after a fault that ends the set.
+    """
+    if not running.marks or running.missed or ends_here(gym, running):
+        return 0
+    return max(0, running.reps - len(running.marks))

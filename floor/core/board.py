@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from floor.core.proposals import DRILL_ENDS
+from floor.core.programme import stage_now
+from floor.core.proposals import DRILL_ENDS, STEP_UP
 from floor.core.queue import lifting
-from floor.core.state import DONE, DROPPED, Present, Proposal, State, TheSet
+from floor.core.state import DONE, DROPPED, PLANNED, Present, Proposal, State, TheSet
 
 
 def place(present: Present, the_set: TheSet) -> tuple[int, int]:
@@ -42,23 +43,37 @@ def on_the_bar(state: State, station_id: int) -> OnTheBar | None:
 
 
 def last_done(state: State, station_id: int) -> tuple[Present, TheSet] | None:
-    """The set that was ended last at a station, with its lifter; ramps ticked off do not count."""
-    done = [
-        (present, s)
-        for present in state.evening.here.values()
-        for s in present.sets
-        if s.status == DONE and s.station == station_id and s.down is not None and (s.started or s.role != "ramp")
-    ]
-    return max(done, key=lambda pair: (pair[1].down, pair[0].lifter), default=None)
+    """The set that was ended or written down last at a station, with its lifter; ramps ticked off do not count."""
+    latest = state.evening.stations[station_id].latest
+    present = state.evening.here.get(latest[0]) if latest is not None else None
+    done = present.set(latest[1]) if latest is not None and present is not None else None
+    return (present, done) if present is not None and done is not None and done.status == DONE else None
 
 
 def proposal_after(state: State, present: Present, done: TheSet) -> Proposal | None:
-    """The proposal this set led to, while it stands; None when none of the lift was left."""
+    """The proposal on a set's lift while its own set is still to come; None when none of the lift was left."""
     proposal = state.evening.proposals.get((present.lifter, done.lift))
-    later = [s for s in present.of_lift(done.lift) if s.status == DONE and s.no > done.no]
-    if proposal is None or proposal.set_no <= done.no or later:
+    its = present.set(proposal.set_no) if proposal is not None else None
+    return proposal if its is not None and its.status in (PLANNED, DROPPED) and not its.trimmed else None
+
+
+def evening_done(state: State) -> bool:
+    """Whether something was lifted and nothing is left: for nobody here who may lift, and nobody is expected."""
+    evening = state.evening
+    left = any(
+        present.running() or (present.pending() and not present.gone and not state.lifters[present.lifter].held)
+        for present in evening.here.values()
+    )
+    return not left and not evening.late and any(s.status == DONE for p in evening.here.values() for s in p.sets)
+
+
+def stage_shown(state: State, lifter: int, lift: str) -> int | None:
+    """The stage up to which a lifter is proposed to be signed off, None where no such proposal waits."""
+    proposal = state.evening.proposals.get((lifter, lift))
+    if proposal is None or proposal.action != STEP_UP or proposal.overruled or proposal.stage is None:
         return None
-    return proposal
+    now = stage_now(state.gym.lifts[lift], state.lifters[lifter])
+    return proposal.stage if now is not None and now < proposal.stage else None
 
 
 def drill_stop(state: State, station_id: int) -> Proposal | None:

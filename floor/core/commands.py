@@ -9,16 +9,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from floor.core.events import USUALLY_LATE
 from floor.core.evidence.formlimit import Cell
 from floor.core.gym import Grade
+from floor.core.pastdays import PastDay
+from floor.core.state import CleanRow, Repeat
 
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
-    """An expected no, with what to do instead. `{lifter}` in `why` stands for that lifter's name."""
+    """An expected no, with what to do instead. `{lifter}` in `why` stands for that lifter's name.
+
+    `unless_sure`: the same command is done when it says that the coach is `sure`. `{at}`
+    in `why` stands for the time of day, in the gym's zone, of the moment `at`.
+    """
 
     why: str
     lifter: int | None = None
+    unless_sure: bool = False
+    at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,38 +64,15 @@ class BringRoster(Command):
 
 
 @dataclass(frozen=True, slots=True)
-class PastSet:
-    """One set of a day long gone, as it was kept elsewhere; `set_no` counts within that day of the lifter."""
-
-    lifter: int
-    lift: str
-    set_no: int
-    load: int
-    made: int
-    missed: int = 0
-    grade: Grade = Grade.UNSEEN
-
-
-@dataclass(frozen=True, slots=True)
-class PastDay:
-    """One day brought in: noon of it (UTC), and its sets in order.
-
-    `session` is the number an earlier import gave the day, with `came` who had
-    sets then; None makes a new session.
-    """
-
-    noon: datetime
-    sets: tuple[PastSet, ...]
-    session: int | None = None
-    came: tuple[int, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class BringHistory(Command):
-    """A history kept elsewhere, all at once: `new` are lifters who have to be joined first."""
+    """A history kept elsewhere, all at once: `new` are lifters who have to be joined first.
+
+    `rest_on` are the days that plans made by an earlier history rest on, with the sets of those lifts.
+    """
 
     days: tuple[PastDay, ...]
     new: tuple[int, ...] = ()
+    rest_on: tuple[PastDay, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,20 +102,24 @@ class SetStep(Command):
 
 @dataclass(frozen=True, slots=True)
 class SetStage(Command):
+    """The coach sets a lifter's stage of a lift; `sure` of one that is not next to the stage now."""
+
     lifter: int
     lift: str
     stage: int
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class PlanNext(Command):
-    """The coach sets the load for next time by hand."""
+    """The coach sets what next time brings by hand; `sure` of a load that jumps far."""
 
     lifter: int
     lift: str
     sets: int
     reps: int
     load: int
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,14 +129,27 @@ class OpenSession(Command):
 
 @dataclass(frozen=True, slots=True)
 class ExpectLate(Command):
+    """The lifter comes late, in about so many seconds; said again, it is put right."""
+
     lifter: int
+    seconds: int = USUALLY_LATE
+
+
+@dataclass(frozen=True, slots=True)
+class SetLeaving(Command):
+    """The lifter must go in so many seconds, done or not; None: they may stay."""
+
+    lifter: int
+    seconds: int | None
 
 
 @dataclass(frozen=True, slots=True)
 class Arrive(Command):
     """Check in. `new` lifters are joined first (a walk-in), on the gym's default programme.
 
-    `seen` is what the record says of the lifter's form: (lift, watched reps by day and load).
+    `seen` is what the record says of the lifter's form: (lift, watched reps by day and load),
+    `repeats` the evenings that a lift's load was repeated after: (lift, the oldest first),
+    `rows` the clean reps that a stage's evenings before ended with.
     """
 
     lifter: int
@@ -154,6 +157,8 @@ class Arrive(Command):
     new: bool = False
     youth: bool = False
     seen: tuple[tuple[str, tuple[Cell, ...]], ...] = ()
+    repeats: tuple[tuple[str, tuple[Repeat, ...]], ...] = ()
+    rows: tuple[tuple[str, CleanRow], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,8 +186,11 @@ class StartSet(Command):
 
 @dataclass(frozen=True, slots=True)
 class CountRep(Command):
+    """A rep made or missed; `sure` that one more was done after a fault that ends the set."""
+
     station: int
     made: bool
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +218,7 @@ class EndSet(Command):
 
 @dataclass(frozen=True, slots=True)
 class RecordWhole(Command):
-    """A set seen late, or by nobody: reps, grade and faults at once."""
+    """A set seen late, or by nobody: reps, grade and faults at once; `sure` that it was done before pain held."""
 
     lifter: int
     set_no: int
@@ -220,6 +228,7 @@ class RecordWhole(Command):
     load: int | None = None
     faults: tuple[tuple[int, str], ...] = ()
     seconds: int = 0
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,10 +305,11 @@ class SwapLifts(Command):
 
 @dataclass(frozen=True, slots=True)
 class ChangeLoad(Command):
-    """Another load for the lifter's coming sets (a ramp set: only that one)."""
+    """Another load for the lifter's coming sets (a ramp set: only that one); `sure` of a load that jumps far."""
 
     lifter: int
     load: int
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -312,11 +322,12 @@ class BarFound(Command):
 
 @dataclass(frozen=True, slots=True)
 class Overrule(Command):
-    """The coach decides otherwise: add, keep or lighten."""
+    """The coach decides otherwise: add, keep or lighten; `sure` of a load that jumps far."""
 
     lifter: int
     lift: str
     action: str
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -378,3 +389,7 @@ class AddNote(Command):
 @dataclass(frozen=True, slots=True)
 class CloseSession(Command):
     pass
+
+
+IfSure = ChangeLoad | CountRep | Overrule | PlanNext | RecordWhole | SetStage
+"""The commands that may be refused unless the coach is `sure`."""

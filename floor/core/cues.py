@@ -33,6 +33,11 @@ def cue(state: State, lifter: int, lift_id: str) -> Fault | None:
     return lift.fault(whose.cues.get(lift_id, "")) if whose and lift else None
 
 
+def word_after(state: State, lifter: int, done: TheSet) -> Fault | None:
+    """The fault whose cue a lifter hears after a set: the one worked on from here, where that set showed a fault."""
+    return cue(state, lifter, done.lift) if done.faults else None
+
+
 def cue_now(
     state: State, lifter: int, lift_id: str, in_drill: str = "", withdrawn: Collection[str] = ()
 ) -> str | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from floor.core.gym import Bar, Entry, Fault, Gym, Lift, Plate, Programme, Settings, Severity, Stage, Station
+from floor.core.gym import GOALS, Bar, Entry, Fault, Gym, Lift, Plate, Programme, Settings, Severity, Stage, Station
 from floor.core.toml_reader import Problem, Reader, load_toml
 from floor.core.units import UNITS, show_load
 
@@ -31,9 +31,13 @@ class Problems:
 
     found: tuple[Problem, ...]
 
-    def sentences(self) -> tuple[str, ...]:
-        """One sentence a problem: file, place, what is wrong, what to do."""
-        return tuple(str(problem) for problem in self.found)
+    def sentences(self, called: Mapping[str, str] | None = None) -> tuple[str, ...]:
+        """One sentence a problem: file, place, what is wrong, what to do.
+
+        `called` has the names of the files that documents stand in; the others go by their own name.
+        """
+        files = {f"{document}.toml": name for document, name in (called or {}).items()}
+        return tuple(str(replace(one, file=files.get(one.file, one.file))) for one in self.found)
 
 
 def parse_gym(texts: Mapping[str, str], versions: Mapping[str, int], unit: str) -> Gym | Problems:
@@ -254,6 +258,7 @@ def _stages(lift: Reader, unit: str, faults: tuple[Fault, ...]) -> tuple[Stage, 
             position=part.text("position", NAME) if part.has("position") else "",
             clean_reps=part.whole("clean_reps", 0, 100, default=0),
             over_sets=part.whole("over_sets", 1, 20, default=1),
+            evenings=part.whole("evenings", 1, 9, default=1),
             faults=part.words("faults", ids),
             back=part.numbers("back", ids, 1, max(1, no - 1)) if part.has("back") else None,
         )
@@ -261,6 +266,8 @@ def _stages(lift: Reader, unit: str, faults: tuple[Fault, ...]) -> tuple[Stage, 
             part.wrong("the first stage has none to go back to. Take back out.")
         if stage.over_sets > max(stage.clean_reps, 1):
             part.wrong(f"{stage.clean_reps} clean_reps can't go over {stage.over_sets} sets. Ask for more reps.")
+        if stage.evenings > max(stage.clean_reps, 1):
+            part.wrong(f"{stage.clean_reps} clean_reps can't go over {stage.evenings} evenings. Ask for more reps.")
         if part.has("no") and stage.no != no:
             part.wrong(f"no is {stage.no} and this is stage {no} in the order. Number them 1, 2, 3 and so on.")
         part.done()
@@ -320,9 +327,21 @@ def _settings(gym: Gym, reader: Reader, programme_ids: set[str] | None) -> Gym:
         repeats_before_ease=reader.whole("repeats_before_ease", 1, 10, default=usual.repeats_before_ease),
         look_ahead=reader.whole("look_ahead", 1, 40, default=usual.look_ahead),
         load_rule=reader.one_of("load_rule", LOAD_RULES, default=usual.load_rule),
+        goals=_goals(reader) if reader.has("goals") else usual.goals,
         cautions=reader.lines("cautions", LINE),
     )
     if programme_ids is not None and settings.programme and settings.programme not in programme_ids:
         reader.wrong(f'there is no programme "{settings.programme}". Name one from programmes.toml, or add it there.')
     reader.done()
     return replace(gym, settings=settings)
+
+
+def _goals(reader: Reader) -> tuple[str, ...]:
+    """The order of what an evening is planned for: all of GOALS, rest first."""
+    goals = reader.words("goals", GOALS, some=True)
+    missing = [goal for goal in GOALS if goal not in goals]
+    if goals and missing:
+        reader.wrong(f"goals leaves out {', '.join(missing)}. Name all of {', '.join(GOALS)}, in your order.")
+    elif goals and goals[0] != "rest":
+        reader.wrong("goals has rest after something else. Put rest first: nobody lifts before the least rest is over.")
+    return goals

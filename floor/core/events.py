@@ -51,6 +51,9 @@ class Event:
     undoes: int | None = None
 
 
+USUALLY_LATE = 900
+"""Seconds until a lifter who is late is taken to come, where the coach says nothing else. No source."""
+
 FIELDS: tuple[str, ...] = tuple(f.name for f in fields(Event))
 
 NEEDS: dict[str, tuple[str, ...]] = {
@@ -73,8 +76,11 @@ NEEDS: dict[str, tuple[str, ...]] = {
     # --- the evening
     "session_opened": ("session",),
     "late_expected": ("session", "lifter"),
+    "leaving_set": ("session", "lifter"),
     "lifter_arrived": ("session", "lifter", "station"),
     "limit_found": ("session", "lifter", "lift", "count", "day", "rule", "definition"),
+    "repeat_found": ("session", "lifter", "lift", "load", "reps", "missed", "count"),
+    "row_found": ("session", "lifter", "lift", "stage", "reps", "sets", "count"),
     "set_planned": ("session", "lifter", "lift", "set_no", "role", "reps", "load"),
     "lifter_moved": ("session", "lifter", "station"),
     "lifter_left": ("session", "lifter"),
@@ -88,6 +94,7 @@ NEEDS: dict[str, tuple[str, ...]] = {
     "fault_seen": ("session", "lifter", "lift", "set_no", "rep", "fault"),
     "fault_withdrawn": ("session", "lifter", "set_no", "rep", "fault"),
     "set_ended": ("session", "lifter", "lift", "set_no", "reps", "missed", "load", "grade"),
+    "set_called_off": ("session", "lifter", "lift", "set_no"),
     "set_recorded": ("session", "station", "lifter", "lift", "set_no", "reps", "missed", "load", "grade", "seconds"),
     "set_put_right": ("session", "lifter", "set_no"),
     "ramp_done": ("session", "lifter", "lift"),

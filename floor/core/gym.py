@@ -100,8 +100,8 @@ class Stage:
     `most` is the heaviest load of the stage in hundredths; None sets no limit.
     `position` names what signing the stage off shows for other lifts ("front rack",
     "flat back"); empty for nothing. `clean_reps` watched reps in a row without one
-    of the stage's own `faults`, over `over_sets` sets of an evening, propose signing
-    it off (0: never). No `faults` means all of the lift's. `back` holds (fault, stage):
+    of the stage's own `faults`, over `over_sets` sets and on `evenings` evenings running,
+    propose signing it off (0: never). No `faults` means all of the lift's. `back` holds (fault, stage):
     that fault two sets running sends the lifter there; None means one stage down
     whatever the fault.
     """
@@ -114,6 +114,7 @@ class Stage:
     position: str = ""
     clean_reps: int = 0
     over_sets: int = 1
+    evenings: int = 1
     faults: tuple[str, ...] = ()
     back: tuple[tuple[str, int], ...] | None = None
 
@@ -203,13 +204,19 @@ class Programme:
     pull_light: str = ""
 
 
+GOALS = ("rest", "closing", "waiting", "plates")
+"""What an evening is planned for, the first before the next: no rest under its least, the closing time and each
+lifter's own time to go, nobody waiting past the longest sensible rest, few plates moved."""
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """The gym's own choices. `minutes` is how long a session is booked for.
 
     `look_ahead` is how many coming sets a station's stacks are chosen for; 1
     takes the fewest plates each time. `load_rule` is "each-time" (a step when all
-    reps were made) or "two-for-two" (two reps over, two sessions running).
+    reps were made) or "two-for-two" (two reps over, two sessions running). `goals`
+    are GOALS in the gym's own order; rest is always the first.
     """
 
     minutes: int = 90
@@ -219,6 +226,7 @@ class Settings:
     repeats_before_ease: int = 3
     look_ahead: int = 6
     load_rule: str = "each-time"
+    goals: tuple[str, ...] = GOALS
     cautions: tuple[str, ...] = ()
 
 

@@ -54,3 +54,28 @@ def rest_left(gym: Gym, present: Present, now: datetime) -> int:
     if ready is None or ready <= now:
         return 0
     return -int((now - ready).total_seconds() // 1)
+
+
+SHORT_REST = 75
+"""Less than so many per cent of the rest owed is clearly too short. Common practice, no source."""
+
+
+def too_short(rested: int | None, owed: int) -> bool:
+    """Whether a rest of so many seconds was clearly short of the seconds owed; never one that nobody timed."""
+    return rested is not None and rested * 100 < owed * SHORT_REST
+
+
+def rested_at(gym: Gym, present: Present, at: datetime, but: int = 0) -> tuple[int | None, int]:
+    """(seconds rested at a moment, seconds owed), from the last set down by then; None and 0 before the first.
+
+    Set number `but` is left out. A ramp ticked off as done has no time of its own.
+    """
+    earlier = [
+        s for s in present.sets
+        if s.status == DONE and s.no != but and s.down is not None and s.down <= at
+        and (s.started is not None or s.role != "ramp")
+    ]
+    last = max(earlier, key=lambda s: (s.down, s.no), default=None)
+    if last is None or last.down is None:
+        return None, 0
+    return int((at - last.down).total_seconds()), rest_after(gym, last)

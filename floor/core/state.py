@@ -27,7 +27,9 @@ class NextPlan:
     """What next time brings on one lift: `repeats` counts misses or repeats in a row.
 
     `extra` of the `reps` stand on top of the programme's, until the next load can
-    be built; `over`: the last set went two reps or more past its reps.
+    be built; `over`: the last set went two reps or more past its reps. `overruled` is
+    the rule whose plan the coach's own stands in place of; then `was` is the load from
+    before either.
     """
 
     lift: str
@@ -39,6 +41,7 @@ class NextPlan:
     was: int | None = None
     extra: int = 0
     over: bool = False
+    overruled: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,37 @@ class FormCap:
     load: int | None
     reps: int
     days: int
+
+
+@dataclass(frozen=True, slots=True)
+class CleanRow:
+    """Watched reps in a row without one of a stage's own faults, over so many sets on so many evenings running."""
+
+    stage: int
+    reps: int = 0
+    sets: int = 0
+    evenings: int = 0
+
+    def after(self, earlier: CleanRow) -> CleanRow:
+        """The two as one row, this one going on from the other."""
+        return CleanRow(self.stage, *(x + y for x, y in zip(self._counts, earlier._counts, strict=True)))
+
+    @property
+    def _counts(self) -> tuple[int, int, int]:
+        return self.reps, self.sets, self.evenings
+
+
+@dataclass(frozen=True, slots=True)
+class Repeat:
+    """An evening after which a lift's load was repeated: the heaviest work load, the reps made of the reps asked.
+
+    `grade` is the worst that was given, None without one.
+    """
+
+    load: int
+    made: int
+    asked: int
+    grade: Grade | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +199,12 @@ class Proposal:
 
 @dataclass(frozen=True, slots=True)
 class Present:
-    """A lifter who came tonight. `turns` is the round of the rising bar they are in."""
+    """A lifter who came tonight. `turns` is the round of the rising bar they are in.
+
+    `limits` and `repeats` are what the record said at arrival: the form limit of a
+    lift, and the evenings that its load was repeated after, oldest first. `rows` are
+    the clean rows of the stages that evenings before count for.
+    """
 
     lifter: int
     station: int
@@ -175,6 +214,8 @@ class Present:
     gone: bool = False
     stopped: Mapping[str, str] = field(default_factory=dict)
     limits: Mapping[str, FormCap] = field(default_factory=dict)
+    repeats: Mapping[str, tuple[Repeat, ...]] = field(default_factory=dict)
+    rows: Mapping[str, CleanRow] = field(default_factory=dict)
 
     def pending(self) -> TheSet | None:
         """The next set still to do, or None when the evening is done."""
@@ -217,6 +258,7 @@ class StationNow:
     ahead: tuple[int, ...] = ()
     built: Mapping[tuple[str, int], tuple[str, ...]] = field(default_factory=dict)
     held: bool = False
+    latest: tuple[int, int] | None = None
 
     @property
     def own(self) -> bool:
@@ -238,20 +280,24 @@ class Drill:
 class Evening:
     """One session, from the first check-in to the close.
 
-    `drilled` holds (lifter, lift, fault) of every fault marked in a group drill;
-    `signed` when the coach last set a lifter's stage of a lift tonight.
+    `late` says when each lifter who is late is expected, `leaving` when a lifter must
+    go. `drilled` holds (lifter, lift, fault) of every fault marked in a group drill;
+    `signed` when the coach last set a lifter's stage of a lift tonight. `begun` has the
+    plan tonight's sets of a lift were made from, once next time was planned over it.
     """
 
     session: int
     opened: datetime
     here: Mapping[int, Present] = field(default_factory=dict)
-    late: frozenset[int] = frozenset()
+    late: Mapping[int, datetime] = field(default_factory=dict)
+    leaving: Mapping[int, datetime] = field(default_factory=dict)
     stations: Mapping[int, StationNow] = field(default_factory=dict)
     proposals: Mapping[tuple[int, str], Proposal] = field(default_factory=dict)
     stopped: bool = False
     drill: Drill | None = None
     drilled: tuple[tuple[int, str, str], ...] = ()
     signed: Mapping[tuple[int, str], datetime] = field(default_factory=dict)
+    begun: Mapping[tuple[int, str], NextPlan | None] = field(default_factory=dict)
     incidents: int = 0
     closed: datetime | None = None
 
@@ -262,7 +308,11 @@ NO_EVENING = Evening(session=0, opened=datetime.min)
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """A gym now: what it owns, who belongs to it, what tonight holds."""
+    """A gym now: what it owns, who belongs to it, what tonight holds.
+
+    `sessions` is the highest number any session has, days brought in included:
+    the next one has one more.
+    """
 
     gym: Gym = field(default_factory=Gym)
     lifters: Mapping[int, Lifter] = field(default_factory=dict)

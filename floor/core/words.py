@@ -8,10 +8,17 @@ from floor.core.board import place
 from floor.core.events import Event
 from floor.core.groups import GROUPS
 from floor.core.gym import Gym
+from floor.core.nexttime import BY_HAND, IMPORTED
+from floor.core.reps import over_words
 from floor.core.state import State
 from floor.core.units import show_load, show_with_unit
 
 _ASIDE = ("cue_set", "stepped_up", "told_next", "station_cleared", "lifter_moved", "line_placed", "set_dropped")
+
+
+def many(count: int, one: str) -> str:
+    """ "1 set", "1,204 sets"."""
+    return f"{count:,} {one}" if count == 1 else f"{count:,} {one}s"
 
 
 def _lift(event: Event, gym: Gym) -> str:
@@ -34,6 +41,10 @@ def _gain(event: Event) -> str:
     return f", {minutes} min earlier" if minutes > 0 else ""
 
 
+def _minutes(seconds: int | None) -> str:
+    return "" if seconds is None else f" in {round(seconds / 60)} min"
+
+
 def _trimmed(event: Event) -> str:
     count = event.count or 0
     if event.action == "move":
@@ -53,15 +64,18 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
         "step_set": f"{name}: {lift} step {load}",
         "programme_proposed": f"{name}: programme {event.definition} proposed",
         "limit_found": f"{name}: {lift} form limit",
+        "row_found": f"{name}: {lift} clean reps so far",
+        "repeat_found": f"{name}: {lift} {load} repeated before",
         "stage_set": f"{name}: {lift} stage {event.stage}",
         "cue_set": f"{name}: {lift} cue, {_fault(event, gym) if event.fault else 'none'}",
         "heights_set": f"{name}: {lift} heights",
         "pain_reported": f"{name} held: pain",
         "pain_cleared": f"{name}'s pain cleared",
         "day_done": f"{name}'s day done",
-        "history_brought": f"a history brought in, {event.count} {'set' if event.count == 1 else 'sets'}",
+        "history_brought": f"a history brought in, {many(event.count or 0, 'set')}",
         "session_opened": "the session opened",
-        "late_expected": f"{name} expected late",
+        "late_expected": f"{name} expected late{',' if event.seconds else ''}{_minutes(event.seconds)}",
+        "leaving_set": f"{name} may stay" if event.seconds is None else f"{name} must go{_minutes(event.seconds)}",
         "lifter_arrived": f"{name} checked in",
         "set_planned": f"{name}: {lift} planned",
         "lifter_moved": f"{name} to {_station(event, gym)}",
@@ -76,6 +90,7 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
         "fault_seen": f"{name}: {_fault(event, gym)} on rep {event.rep}",
         "fault_withdrawn": f"{name}: {_fault(event, gym)} withdrawn",
         "set_ended": f"{name}: {lift} {load} graded {event.grade}",
+        "set_called_off": f"{name}: the {lift} set not done",
         "set_recorded": f"{name}: {lift} {load} recorded, {event.grade}",
         "set_put_right": f"{name}: a set put right",
         "ramp_done": f"{name}: {lift} ramp done",
@@ -89,7 +104,7 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
         "offer_taken": f"{_station(event, gym)}: the plan's order, {name} first{_gain(event)}",
         "order_held": f"{_station(event, gym)}: this order held",
         "bar_followed": f"{_station(event, gym)}: back to the rising bar",
-        "trim_taken": f"trim: {_trimmed(event)}{_gain(event)}",
+        "trim_taken": f"trim: {f'{name}, ' if event.lifter else ''}{_trimmed(event)}{_gain(event)}",
         "set_dropped": f"{name}: a {lift} set left out",
         "lifts_swapped": f"{name}: lifts swapped",
         "drill_started": f"group drill: {lift}",
@@ -118,7 +133,9 @@ def put_right(event: Event, gym: Gym, name: str, before: State) -> str:
     made = was.made if event.reps is None else event.reps
     missed = was.missed if event.missed is None else event.missed
     if (made, missed) != (was.made, was.missed):
-        changes.append(f"reps {_reps(was.made, was.missed)} to {_reps(made, missed)}")
+        over = over_words(was.reps, made + missed)
+        more = f" of {was.reps}: {over}" if over else ""
+        changes.append(f"reps {_reps(was.made, was.missed)} to {_reps(made, missed)}{more}")
     if event.grade is not None and event.grade != was.grade:
         changes.append(f"{was.grade or 'no grade'} to {event.grade}")
     n, _ = place(present, was)
@@ -126,8 +143,39 @@ def put_right(event: Event, gym: Gym, name: str, before: State) -> str:
     return f"{name}: {which} put right: {', '.join(changes)}"
 
 
+def _over(event: Event, before: State | None) -> str:
+    """That a rep just counted went past the reps planned, behind its words."""
+    present = before.evening.here.get(event.lifter or 0) if before is not None and event.kind == "rep_made" else None
+    counted = present.set(event.set_no or 0) if present is not None else None
+    over = over_words(counted.reps, event.rep or 0) if counted is not None else ""
+    return f", {over}" if over else ""
+
+
 def _reps(made: int, missed: int) -> str:
     return f"{made}" + (f" ({missed} missed)" if missed else "")
+
+
+def _roster(events: Sequence[Event]) -> str:
+    """A roster brought in, as a whole; "" when these events are none."""
+    lines = [e for e in events if e.kind == "next_planned" and e.rule == IMPORTED]
+    if not lines or not {e.kind for e in events} <= {"lifter_joined", "programme_given", "next_planned"}:
+        return ""
+    return f"the roster, {many(len(lines), 'lift')} of {many(len({e.lifter for e in lines}), 'lifter')}"
+
+
+_BREAKS_OFF = ("pain_reported", "lifter_left")
+"""What can end a running set as it stands."""
+
+
+def set_stands(events: Sequence[Event], gym: Gym) -> str:
+    """What became of the set that was running when its lifter was held or left; "" when none was."""
+    for event in events:
+        if event.kind == "set_called_off":
+            return f"the {_lift(event, gym)} set is not done"
+        if event.kind == "set_ended":
+            missed = f", {event.missed} missed" if event.missed else ""
+            return f"the {_lift(event, gym)} set stands as it was: {event.reps} made{missed}"
+    return ""
 
 
 def command_words(
@@ -142,11 +190,15 @@ def command_words(
     shared = [e for e in events if e.kind == "lifter_moved" and e.rule == GROUPS]
     if len(shared) > 1:
         return f"{len(shared)} lifters to their groups"
+    if roster := _roster(events):
+        return roster
     trimmed = [e for e in events if e.kind == "lifter_moved" and e.rule == "trim"]
     if trimmed:
         who = [f"{names.get(e.lifter or 0, f'lifter {e.lifter}')} to {_station(e, gym)}" for e in trimmed]
         return f"trim: {', '.join(who)}{_gain(events[0])}"
     main = next((e for e in events if e.kind in ("session_closed", "history_brought")), None)
+    main = main or next((e for e in events if e.kind == "next_planned" and e.rule == BY_HAND), None)
+    main = main or next((e for e in events if e.kind in _BREAKS_OFF), None)
     main = main or next((e for e in events if e.kind not in _ASIDE), events[0])
     if main.kind == "lifter_joined":
         main = next((e for e in events if e.kind == "lifter_arrived"), main)
@@ -156,4 +208,5 @@ def command_words(
     other = names.get(main.other or 0, f"lifter {main.other}")
     if main.kind == "set_put_right" and before is not None:
         return put_right(main, gym, name, before)
-    return one(main, gym, name, other)
+    broken_off = f" · {stands}" if main.kind in _BREAKS_OFF and (stands := set_stands(events, gym)) else ""
+    return one(main, gym, name, other) + _over(main, before) + broken_off

@@ -154,4 +154,5 @@ class FloorApp(CrashGuard, SizeGuard, PlannerSide, App[None]):
         """The SQL pane."""
         from floor.tui.screens.questions import Questions
 
+        self.say("")
         self.push_screen(Questions())

@@ -10,6 +10,8 @@ from floor.tui.keys import keys_of
 
 ALWAYS: tuple[tuple[str, str], ...] = (("Backspace", "undo"), ("F1", "keys"), ("Ctrl+Q", "quit"))
 """Keys of every screen that a footer names."""
+ALWAYS_SHORT: tuple[tuple[str, str], ...] = (("Bksp", "undo"), *ALWAYS[1:])
+"""The same where a screen has many keys of its own."""
 
 
 def message_line(words: str, lasting: bool) -> Content:

@@ -2,36 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from textual.content import Content
 
-from floor.core.board import drill_stop, last_done, on_the_bar, proposal_after
+from floor.core.board import drill_stop, evening_done, last_done, on_the_bar, proposal_after
 from floor.core.cues import cue
-from floor.core.gym import Fault, Grade
+from floor.core.moments import clock_words
 from floor.core.outlook import NO_OUTLOOK, Outlook
-from floor.core.proposals import suggest_grade
 from floor.core.queue import promised_line
 from floor.core.rests import rest_left
 from floor.core.sheet import height_words
 from floor.core.state import Heights, Present, Proposal, State, TheSet
+from floor.core.tonight import ends_here
 from floor.core.units import show_with_unit
 from floor.tui.keys import keys_of
 from floor.tui.present import load_words, minutes, set_words, stage_words, walk_words
+from floor.tui.present_care import held_lines
 from floor.tui.present_checkin import form_words
 from floor.tui.present_next import next_lines
-from floor.tui.present_plan import hour
-from floor.tui.present_proposal import proposal_words, why
-from floor.tui.present_seen import seen_words, shown_words
+from floor.tui.present_plan import GAP, Part, hour
+from floor.tui.present_proposal import ARROW, SEEN, WHY, asked_after, proposal_words, why
+from floor.tui.present_running import running_lines
+from floor.tui.present_seen import TELL, seen_words, shown_words, tell_words
 
-FAULT_WIDTH = 26
 WIDE = 110
 """Columns from which there is room for what is only good to know."""
-SEEN = "seen "
-"""How the line of a proposal's evidence begins."""
-SEVERITY_SIGN = {"note": " ", "fix": "·", "lighten": "▾", "end": "■"}
 
 
 def header(
@@ -71,8 +69,10 @@ def header(
     return line if done is None else Content.assemble(line, " · ", done)
 
 
-def resting(state: State, names: Mapping[int, str], now: datetime, width: int, rows: int) -> list[Content]:
-    """Everyone resting with the time left, soonest first; who is held is said apart."""
+def resting(
+    state: State, names: Mapping[int, str], now: datetime, zone: str, width: int, rows: int
+) -> list[Content]:
+    """Everyone resting with the time left, soonest first; who is held and who must go are said apart."""
     left = [
         (rest_left(state.gym, p, now), p.lifter)
         for p in state.evening.here.values()
@@ -80,12 +80,25 @@ def resting(state: State, names: Mapping[int, str], now: datetime, width: int, r
     ]
     words = [f"{names.get(lifter, lifter)} {minutes(seconds)}" for seconds, lifter in sorted(left) if seconds]
     held = [str(names.get(p, p)) for p in state.evening.here if state.lifters[p].held]
-    if not held:
+    go = sorted((at, names.get(i, f"lifter {i}")) for i, at in state.evening.leaving.items() if _goes(state, i))
+    if not held and not go:
         return _wrap("RESTING  ", words or ["nobody"], width, rows)
-    told = Content.assemble(("HELD  ", "bold $error"), " · ".join(held) + " for pain (F9)   ")
+    parts: list[str | tuple[str, str]] = []
+    if held:
+        parts += [("HELD  ", "bold $error"), " · ".join(held) + " for pain (F9)   "]
+    if go:
+        times = [f"{name} {clock_words(at, ZoneInfo(zone))}" for at, name in go]
+        parts += [("MUST GO  ", "bold $warning"), " · ".join(times) + "   "]
+    told = Content.assemble(*parts)
     if rows > 1:
         return [*_wrap("RESTING  ", words or ["nobody"], width, rows - 1), told]
     return [Content.assemble(told, *_wrap("RESTING  ", words or ["nobody"], width, 1))]
+
+
+def _goes(state: State, lifter: int) -> bool:
+    """Whether a lifter who must go is here, with something still to do."""
+    present = state.evening.here.get(lifter)
+    return present is not None and not present.gone and (present.running() or present.pending()) is not None
 
 
 def _wrap(head: str, words: list[str], width: int, rows: int) -> list[Content]:
@@ -103,15 +116,23 @@ def _wrap(head: str, words: list[str], width: int, rows: int) -> list[Content]:
     return [Content.assemble((line[: len(head)], "bold"), line[len(head) :]) for line in lines]
 
 
-def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int, now: datetime) -> list[Content]:
-    """The panel of the station in hand: faults while a set runs, the proposal when it has ended."""
+def in_hand(
+    state: State, station_id: int, names: Mapping[int, str], width: int, now: datetime, cautioned: Collection[int] = ()
+) -> list[Content]:
+    """The panel of the station in hand: faults while a set runs, the proposal when it has ended.
+
+    `cautioned` are lifters about whom a caution is noted.
+    """
     on = on_the_bar(state, station_id)
     station = state.gym.station(station_id).name
     if on is not None and on.running:
-        return _running(state, on.present, on.set, station, names, width)
+        return running_lines(state, on.present, on.set, station, names, width)
     lines: list[Content] = []
     if on is None:
-        lines.append(Content.assemble((f"▶ {station} ", "bold $accent"), "free: F8 brings a lifter here"))
+        free: Part = "free: F8 brings a lifter here"
+        if evening_done(state):
+            free = ("All sets done. / x closes the session.", "bold")
+        lines.append(Content.assemble((f"▶ {station} ", "bold $accent"), free))
     else:
         name = names.get(on.present.lifter, str(on.present.lifter))
         left = rest_left(state.gym, on.present, now)
@@ -123,16 +144,19 @@ def in_hand(state: State, station_id: int, names: Mapping[int, str], width: int,
                 f"{stage_words(state.gym, on.set, width)}{when}",
             )
         )
-    lines += _after_last(state, station_id, names, width - 2)
+    after = _after_last(state, station_id, names, width - 2, cautioned)
+    lines += after
     if on is not None:
         if walk := walk_words(state.gym, on.set):
             lines.append(Content.assemble(("walk ", "bold"), walk).truncate(width, ellipsis=True))
         fault = cue(state, on.present.lifter, on.set.lift)
-        if fault is not None:
-            lines.append(Content.assemble(("cue  ", "bold"), f"{names.get(on.present.lifter)}: {fault.cue}"))
+        told = f"{names.get(on.present.lifter)}: {fault.cue}" if fault is not None else ""
+        if told and not any(f"{TELL}{told}" in line.plain for line in after):
+            lines.append(Content.assemble(("cue  ", "bold"), told))
     if on is not None and (cap := on.present.limits.get(on.set.lift)) is not None:
         form = form_words(state, state.lifters[on.present.lifter], cap, on.set.lift)
-        lines.append(Content.assemble(("form ", "bold"), form.removeprefix("form ")))
+        if not any(form in line.plain for line in lines):
+            lines.append(Content.assemble(("form ", "bold"), form.removeprefix("form ")))
     if on is not None:
         setup = setup_words(state, on.present, on.set)
         if setup:
@@ -154,74 +178,52 @@ def setup_words(state: State, present: Present, coming: TheSet) -> str:
     return " · ".join(words for words in (heights, lift.caution) if words)
 
 
-def _running(
-    state: State, present: Present, running: TheSet, station: str, names: Mapping[int, str], width: int
+def _after_last(
+    state: State, station_id: int, names: Mapping[int, str], width: int, cautioned: Collection[int]
 ) -> list[Content]:
-    gym = state.gym
-    name = names.get(present.lifter, str(present.lifter))
-    counted = len(running.marks)
-    head: list[str | tuple[str, str]] = [
-        (f"▶ {station} · {name} ", "bold $accent"),
-        f"{gym.lifts[running.lift].name} {load_words(gym, running)} · rep {counted} of {running.reps}",
-    ]
-    if counted:
-        suggested = suggest_grade(gym, running)
-        number = list(Grade).index(suggested) + 1
-        way = "Enter" if running.full else f"{number}"
-        head.append((f" · {number} {suggested}? ({way})", "bold"))
-    lines = [Content.assemble(*head)]
-    fault = cue(state, present.lifter, running.lift)
-    lines += fault_lines(gym.lifts[running.lift].faults, running, width)
-    if fault is not None:
-        lines.append(Content.assemble(("cue  ", "bold"), fault.cue))
-    return lines
-
-
-def fault_lines(faults: tuple[Fault, ...], running: TheSet, width: int) -> list[Content]:
-    """The lift's faults with their letters, in columns; what is marked already is counted."""
-    columns = max(1, width // FAULT_WIDTH)
-    rows = -(-len(faults) // columns)
-    seen = [fault_id for _, fault_id in running.faults]
-    lines = []
-    for row in range(rows):
-        parts: list[str | tuple[str, str]] = []
-        for fault in faults[row::rows]:
-            times = seen.count(fault.id)
-            label = f"{fault.name}{SEVERITY_SIGN[fault.severity]}" + (f"×{times}" if times else "")
-            parts.append((f" {fault.letter} ", "bold reverse"))
-            parts.append((f" {label}".ljust(FAULT_WIDTH - 3), "bold $warning" if times else ""))
-        lines.append(Content.assemble(*parts))
-    return lines
-
-
-def _after_last(state: State, station_id: int, names: Mapping[int, str], width: int) -> list[Content]:
     """What the last set at this station changed, with its reason and how to overrule it."""
     last = last_done(state, station_id)
     drilled = drill_stop(state, station_id)
+    if drilled is not None and state.lifters[drilled.lifter].held:
+        drilled = None
     if last is None or (drilled is not None and proposal_after(state, *last) is None):
         return [] if drilled is None else _after_drill(state, drilled, names)
     present, done = last
     name = names.get(present.lifter, str(present.lifter))
-    lift = state.gym.lifts[done.lift].name
-    did = f"{name} {lift}: {done.made} of {done.reps} made, {done.grade}"
+    if state.lifters[present.lifter].held:
+        return [*held_lines(state, name, done, present.lifter, present.lifter in cautioned)]
+    lift, load = state.gym.lifts[done.lift].name, show_with_unit(done.load, state.gym.unit)
+    did = f"{name} {lift} {load}: {done.made} of {done.reps} made, {done.grade}"
     proposal = proposal_after(state, present, done)
+    tell = tell_words(state, present, done, name)
     if proposal is None:
-        if state.lifters[present.lifter].held:
-            return [Content(f"{did}. Held: pain.")]
         said = next_lines(state, present, done.lift, did, width)
-        return [*said, Content(ready)] if (ready := shown_words(state, present, done)) else said
-    asked, short = proposal_words(state, proposal), f"{name} {lift}: {done.made}/{done.reps}, {done.grade}"
-    if len(did) + len(asked) + 3 > width:
-        did, asked = short, proposal_words(state, proposal, short=True)
-    seen, reason = seen_words(state, present, done, proposal), why(proposal)
-    keys = "" if present.gone else next((k for k in _overruling(name) if len(reason) + len(k) <= width), "")
-    lines = [Content.assemble(f"{did} → ", (asked, "bold reverse")), Content(reason + keys)]
-    return [*lines, Content.assemble((SEEN, "bold"), seen)] if seen else lines
+        ready = shown_words(state, present, done)
+        return [*said, *([tell] if tell else []), *([Content(ready)] if ready else [])]
+    did, asked = asked_after(state, proposal, done, name, width)
+    reason, room = why(proposal), width - len(WHY)
+    ways = ("",) if present.gone else _overruling(name)
+    keys = next((k for k in ways if len(reason) + len(k) <= room), "")
+    seen = seen_words(state, present, done, proposal, width - len(SEEN))
+    lines = [Content.assemble(did, ARROW, (asked, "bold reverse")), Content.assemble((WHY, "bold"), reason, keys)]
+    lines += [Content.assemble((SEEN, "bold"), seen)] if seen else []
+    if tell is None:
+        return lines
+    beside = [Content.assemble((WHY, "bold"), reason, k, GAP, tell) for k in ways]
+    lines[1] = next((line for line in beside if line.cell_length <= width), lines[1])
+    return lines if lines[1] in beside else _added(lines, tell, width)
+
+
+def _added(lines: list[Content], tell: Content, width: int) -> list[Content]:
+    """The lines with one more thing said: behind the last of them if it fits, else below."""
+    joined = Content.assemble(lines[-1], GAP, tell)
+    return [*lines[:-1], joined] if len(lines) > 2 and joined.cell_length <= width else [*lines, tell]
 
 
 def _overruling(name: str) -> tuple[str, ...]:
     """The keys that overrule a proposal, in as many words as there is room for."""
-    return f"   {name}: + heavier  = same  - lighter", "   + heavier  = same  - lighter", "   + = -"
+    keys = "+ heavier  = same  - lighter"
+    return f"   {name}: {keys}", f"   {keys}", "   + = - overrule", "   + = -"
 
 
 def _after_drill(state: State, stop: Proposal, names: Mapping[int, str]) -> list[Content]:
@@ -231,7 +233,7 @@ def _after_drill(state: State, stop: Proposal, names: Mapping[int, str]) -> list
         Content.assemble(
             f"{name} {state.gym.lifts[stop.lift].name}, group drill → ", (proposal_words(state, stop), "bold reverse")
         ),
-        Content(why(stop) + f"   {name}: = as planned  - lighter"),
+        Content.assemble((WHY, "bold"), why(stop), f"   {name}: = as planned  - lighter"),
     ]
 
 
@@ -254,8 +256,9 @@ def acting(state: State, station_id: int) -> frozenset[str]:
         if on.set.role == "ramp":
             can.add("ramp_done")
     last = last_done(state, station_id)
-    standing = last is not None and proposal_after(state, *last) is not None
-    if standing or drill_stop(state, station_id) is not None:
+    standing = proposal_after(state, *last) if last is not None else None
+    standing = standing or drill_stop(state, station_id)
+    if standing is not None and not state.lifters[standing.lifter].held:
         can |= {"overrule('add')", "overrule('keep')", "overrule('lighten')"}
     return frozenset(can)
 
@@ -290,9 +293,13 @@ def keys_line(
 
 
 def _short(action: str, short: str, running: bool, state: State, station_id: int) -> str:
+    if action == "stop" and state.evening.stopped:
+        return "go on"
     if action != "go":
         return short
     on = on_the_bar(state, station_id)
     if not running or on is None:
         return "start"
+    if ends_here(state.gym, on.set):
+        return "end the set"
     return "suggested grade" if on.set.full else "all made"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from floor.core import stacks
@@ -24,12 +25,15 @@ def minutes(seconds: int) -> str:
 
 def set_words(gym: Gym, present: Present, the_set: TheSet) -> str:
     """The lift and which set it is: "power clean set 2/4", "squat ramp 1/3" or "power clean walk 1-8"."""
-    lift = gym.lifts[the_set.lift]
-    if is_walk(lift, the_set):
-        return f"{lift.name} walk {'1' if the_set.reps < 2 else f'1-{the_set.reps}'}"
+    return f"{gym.lifts[the_set.lift].name} {_which(gym, present, the_set)}"
+
+
+def _which(gym: Gym, present: Present, the_set: TheSet) -> str:
+    if is_walk(gym.lifts[the_set.lift], the_set):
+        return f"walk {'1' if the_set.reps < 2 else f'1-{the_set.reps}'}"
     n, m = place(present, the_set)
     kind = {"ramp": "ramp", "backoff": "back-off, set"}.get(the_set.role, "set")
-    return f"{lift.name} {kind} {n}/{m}"
+    return f"{kind} {n}/{m}"
 
 
 def load_words(gym: Gym, the_set: TheSet) -> str:
@@ -48,38 +52,81 @@ def rep_marks(the_set: TheSet, gym: Gym) -> tuple[RepMark, ...]:
     return (*made, *([RepMark()] * max(0, the_set.reps - len(made))))
 
 
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A station's card but for the time and the hand: it holds until something of the station changes.
+
+    `view` says whoever rests is ready. `resting` is who is up and not lifting, `following` who was told next.
+    """
+
+    view: CardView
+    resting: Present | None = None
+    following: Present | None = None
+
+
 def card(state: State, station_id: int, names: Mapping[int, str], now: datetime, in_hand: bool) -> CardView:
     """Everything a station's card says at this moment."""
+    return at_time(standing(state, station_id, names), state.gym, now, in_hand)
+
+
+def at_time(card: Standing, gym: Gym, now: datetime, in_hand: bool) -> CardView:
+    """A card at this moment: the rests that are left, and whether it is in hand."""
+    left = rest_left(gym, card.resting, now) if card.resting is not None else 0
+    wait = rest_left(gym, card.following, now) if card.following is not None else 0
+    return replace(
+        card.view,
+        in_hand=in_hand,
+        rest_text=minutes(left) if left else "",
+        status=Status.RESTING if left else card.view.status,
+        next_wait=f"in {minutes(wait)}" if wait else card.view.next_wait,
+    )
+
+
+def standing(state: State, station_id: int, names: Mapping[int, str]) -> Standing:
+    """What a station's card says whatever the time is. While everything is stopped every card says that, large."""
+    card = _going_on(state, station_id, names)
+    return replace(card, view=_stopped(card.view), resting=None) if state.evening.stopped else card
+
+
+def _stopped(view: CardView) -> CardView:
+    """The card with STOP in the place of the name, which goes before the lift and the set."""
+    role, short = (" · ".join(filter(None, (view.name, words))) for words in (view.role_line, view.role_short))
+    return replace(
+        view, name=Status.STOPPED.value, role_line=role, role_short=short, status=Status.STOPPED, marks=()
+    )
+
+
+def _going_on(state: State, station_id: int, names: Mapping[int, str]) -> Standing:
     gym = state.gym
     station = gym.station(station_id)
     here = state.evening.stations[station_id]
     stands = "own order" if here.own else " · ".join(sorted(station.stands))
     short = "own" if here.own else ""
     on = on_the_bar(state, station_id)
-    following = _following(state, station_id, names, now)
     if on is None:
-        standing = tuple(gym.plate(p) for p in here.stack)
-        return CardView(
-            title=station.name, stands=stands, stands_short=short, in_hand=in_hand, unit=gym.unit, status=Status.FREE,
-            plates=standing, sleeve_mm=gym.bar(here.bar).sleeve, collar=bool(standing),
+        plates = tuple(gym.plate(p) for p in here.stack)
+        free = CardView(
+            title=station.name, stands=stands, stands_short=short, unit=gym.unit, status=Status.FREE,
+            plates=plates, sleeve_mm=gym.bar(here.bar).sleeve, collar=bool(plates),
             side_words=side_words(gym, here.bar, here.stack),
         )
+        return Standing(free)
+    following = _following(state, station_id)
+    next_name, next_set = _next_words(gym, following, names)
     lift = gym.lifts[on.set.lift]
-    left = 0 if on.running else rest_left(gym, on.present, now)
     load, bar, stack, change, wanted = _bar(state, station_id, on)
     kept = len(stack) - len(change.on)
-    return CardView(
+    view = CardView(
         title=station.name,
         stands=stands,
         stands_short=short,
-        in_hand=in_hand,
         name=names.get(on.present.lifter, f"lifter {on.present.lifter}"),
         role_line=set_words(gym, on.present, on.set) + _stage(on.set),
+        role_short=f"{lift.id} {_which(gym, on.present, on.set)}",
         load_text=show_load(load),
         unit=gym.unit,
         reps_text=f"× {on.set.reps}",
-        rest_text=minutes(left) if left else "",
-        status=Status.LIFTING if on.running else (Status.RESTING if left else Status.UP),
+        status=Status.LIFTING if on.running else Status.UP,
         marks=rep_marks(on.set, gym) if on.running else (),
         plates=tuple(gym.plate(p) for p in stack),
         on=frozenset(range(kept, len(stack))),
@@ -92,8 +139,11 @@ def card(state: State, station_id: int, names: Mapping[int, str], now: datetime,
         floor_words=_short_of(gym, load, wanted) or stacks.floor_start(gym, lift, stack),
         setup_line=height_words(state.lifters[on.present.lifter].heights.get(lift.id, Heights()), lift),
         caution=lift.caution,
-        **following,
+        next_name=next_name,
+        next_set=next_set,
+        next_wait="ready" if next_name else "",
     )
+    return Standing(view, None if on.running else on.present, following)
 
 
 def _bar(
@@ -146,15 +196,16 @@ def walk_words(gym: Gym, the_set: TheSet) -> str:
     return " · ".join(f"{stage.no} {stage.name}" for stage in lift.stages[: the_set.reps])
 
 
-def _following(state: State, station_id: int, names: Mapping[int, str], now: datetime) -> dict[str, str]:
+def _following(state: State, station_id: int) -> Present | None:
+    """Whoever was told next, while there is a set for them to do."""
     told = state.evening.stations[station_id].next
     present = state.evening.here.get(told) if told is not None else None
-    coming = present.pending() if present else None
-    if present is None or coming is None:
-        return {}
-    left = rest_left(state.gym, present, now)
-    return {
-        "next_name": names.get(present.lifter, f"lifter {present.lifter}"),
-        "next_set": load_words(state.gym, coming),
-        "next_wait": f"in {minutes(left)}" if left else "ready",
-    }
+    return present if present is not None and present.pending() is not None else None
+
+
+def _next_words(gym: Gym, following: Present | None, names: Mapping[int, str]) -> tuple[str, str]:
+    """The name and the set of whoever follows; empty words for nobody."""
+    coming = following.pending() if following is not None else None
+    if following is None or coming is None:
+        return "", ""
+    return names.get(following.lifter, f"lifter {following.lifter}"), load_words(gym, coming)

@@ -9,8 +9,9 @@ from itertools import groupby
 from textual.content import Content
 
 from floor.core.arrivals import Block, Coming, blocks, coming, here_tonight, sets_tonight
-from floor.core.groups import moves, place_for, with_moves
+from floor.core.groups import moves, place_for, told
 from floor.core.limits import CAPS, cap_words
+from floor.core.moments import clock_words
 from floor.core.people import Person
 from floor.core.programme import todays_entries
 from floor.core.pulls import proposal_parts
@@ -34,6 +35,8 @@ EMPTY_GYM = (
 )
 """What an empty gym says instead of a list."""
 TO_FLOOR = "to the floor"
+NEW_HERE = "health questions before the first lift."
+"""What is asked of somebody new before anything is lifted."""
 _NAME, _STATUS, _LAST, _PROGRAMME, _DAY = 14, 18, 14, 30, 7
 
 
@@ -76,13 +79,15 @@ def row(state: State, lifter: Lifter, person: Person | None, now: datetime, zone
     status = coming(state, lifter.id)
     parts: list[Piece] = [
         (_cell(person.board if person else f"lifter {lifter.id}", _NAME), "bold"),
-        (_cell(status_words(state, lifter.id), _STATUS), _STATUS_STYLE[status]),
+        (_cell(status_words(state, lifter.id, zone), _STATUS), _STATUS_STYLE[status]),
     ]
     if width >= WIDE:
         parts.append(_cell(last_words(state, lifter, now, zone), _LAST))
         whole = width >= WIDEST
         day = programme_words(state, lifter) if whole else _day(state, lifter)
         parts.append(_cell(day, _PROGRAMME if whole else _DAY))
+    go = go_words(state, lifter.id, zone)
+    parts += [(go, "bold"), " · "] if go else []
     parts += marks(lifter, person, zone)
     if not lifter.held:
         parts.append(short_words(state, blocks(sets_tonight(state, lifter, now))))
@@ -99,12 +104,24 @@ def _cell(words: str, width: int) -> str:
     return (words if len(words) < width else words[: width - 2] + "…").ljust(width)
 
 
-def status_words(state: State, lifter: int) -> str:
-    """Expected, late, "here: Platform 2" or left."""
+def go_words(state: State, lifter: int, zone: tzinfo) -> str:
+    """When a lifter must go, of one who has not left: "must go 18:40"; "" without such a time."""
+    told = state.evening.leaving.get(lifter) if coming(state, lifter) is not Coming.LEFT and state.open else None
+    return "" if told is None else f"must go {clock_words(told, zone)}"
+
+
+def late_words(state: State, lifter: int, zone: tzinfo) -> str:
+    """When a lifter who is late is expected: "late, about 17:20"."""
+    return f"{Coming.LATE}, about {clock_words(state.evening.late[lifter], zone)}"
+
+
+def status_words(state: State, lifter: int, zone: tzinfo) -> str:
+    """Expected, "late, about 17:20", "here: Platform 2" or left."""
     present = here_tonight(state).get(lifter)
     if present is not None and not present.gone:
         return f"here: {state.gym.station(present.station).name}"
-    return str(coming(state, lifter))
+    status = coming(state, lifter)
+    return late_words(state, lifter, zone) if status is Coming.LATE else str(status)
 
 
 def last_words(state: State, lifter: Lifter, now: datetime, zone: tzinfo) -> str:
@@ -123,6 +140,18 @@ def programme_words(state: State, lifter: Lifter) -> str:
     if programme is None:
         return "as brought in" if lifter.plans else "no programme"
     return f"{programme.name} · day {lifter.day % len(programme.days) + 1}"
+
+
+def start_words(state: State) -> str:
+    """The programme somebody new starts on: "Beginner, three days"; "no programme" in a gym without one of its own."""
+    programme = state.gym.programmes.get(state.gym.settings.programme)
+    return programme.name if programme else "no programme"
+
+
+def newcomer_words(state: State, lifter: int, names: Mapping[int, str]) -> str:
+    """What is said once somebody new has come: what to ask first, where they are, what they start on."""
+    station = state.gym.station(here_tonight(state)[lifter].station).name
+    return f"{name_of(lifter, names)}, {station}: {NEW_HERE} {programme_words(state, state.lifters[lifter])}."
 
 
 def _day(state: State, lifter: Lifter) -> str:
@@ -196,12 +225,12 @@ def limit_lines(state: State, lifter: Lifter) -> list[str]:
 
 
 def form_words(state: State, lifter: Lifter, cap: FormCap, lift: str) -> str:
-    """A form limit in one line; with what it took off the plan, if it did."""
+    """A form limit in one line; with the load the plan came down from, if it did."""
     unit, plan = state.gym.unit, lifter.plans.get(lift)
     words = cap_words(cap, unit)
     if plan is None or plan.rule != CAPS or plan.was is None:
         return words
-    return f"{words}: caps the plan, {show_load(plan.was)} to {show_with_unit(plan.load, unit)}"
+    return f"{words}: plan was {show_with_unit(plan.was, unit)}"
 
 
 def block_words(state: State, lifter: Lifter, block: Block) -> str:
@@ -239,14 +268,20 @@ def enter_words(state: State, lifter: Lifter, names: Mapping[int, str], now: dat
     return f"checks in {name} at {place.station.name}" + (f": {why}" if why else "")
 
 
-def group_lines(state: State, names: Mapping[int, str], now: datetime) -> list[str]:
-    """Who would share which station, a line each, and who of those here would move; one line when nobody would."""
-    shared, going = with_moves(state, now), dict(moves(state, now))
-    lines = []
-    for station in state.gym.stations:
-        at = [i for i in roll(state, names) if shared.get(i) == station.id]
-        told = [name_of(i, names) + (" (moves)" if i in going else "") for i in at]
-        lines.append(f"{station.name}: {', '.join(told) or 'nobody'}")
+def group_lines(state: State, names: Mapping[int, str], now: datetime, zone: tzinfo) -> list[str]:
+    """Who would share which station, when it is done, and why; who of those here would move is marked.
+
+    "Platform 1: done about 18:52", then a line for those who begin alike:
+    "like loads, squat 60 to 74 kg: Amina, Tomasz (moves)".
+    """
+    going, lines = dict(moves(state, now)), []
+    for group in told(state, now):
+        done = f": done about {clock_words(group.done, zone)}" if group.done else "" if group.parts else ": nobody"
+        lines.append(group.station.name + done)
+        for part in group.parts:
+            at = [i for i in roll(state, names) if i in part.lifters]
+            said = ", ".join(name_of(i, names) + (" (moves)" if i in going else "") for i in at)
+            lines.append(f"· {part.why}: {said}")
     return lines
 
 

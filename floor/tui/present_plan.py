@@ -12,16 +12,18 @@ from zoneinfo import ZoneInfo
 
 from textual.content import Content
 
-from floor.core.offers import offer_at, why_not
-from floor.core.outlook import ComingSet, Outlook, Trim, Watch
+from floor.core.moments import clock_words
+from floor.core.offers import offer_at, offered_order, why_not
+from floor.core.outlook import ComingSet, Leaver, Outlook, Trim, Watch
 from floor.core.state import PLANNED, RUNNING, State
+from floor.tui.draw.strip import SPAN
 from floor.tui.present import minutes
 
 EACH = 5
 """Seconds each of several lines is shown where there is room for one."""
 GAP = "   "
-FEW = 2
-"""So many names are said beside a trim; more are counted."""
+AFTER = 3
+"""So many of those who come after are said beside an offer."""
 STRIP_WIDE, STRIP_TALL = 110, 34
 """Columns, and rows besides its own, from which the ten-minute strip is on the floor's screen."""
 
@@ -40,7 +42,7 @@ def hour(outlook: Outlook, zone: str, room: int) -> Content | None:
     done = f"done {outlook.finish.astimezone(here):%H:%M}"
     over = _over(outlook)
     late = f", {over} min over" if over > 0 else ""
-    trims = " · 8 trims it" if over > 0 and outlook.trims else ""
+    trims = " · 8 trims it" if over > 0 and any(trim.lifter is None for trim in outlook.trims) else ""
     rotated = f"; strict rotation {outlook.rotation.astimezone(here):%H:%M}" if outlook.rotation else ""
     style = "bold $warning" if over > 0 else ""
     for words in ((late, trims, rotated), (late, trims), (late,)):
@@ -59,12 +61,56 @@ def _over(outlook: Outlook) -> int:
 
 
 def offer(state: State, outlook: Outlook, station: int, names: Mapping[int, str], now: datetime) -> Content | None:
-    """The offer at a station and the key that takes it; None when there is none that can be taken."""
+    """The offer at a station, the order it leads to and the key that takes it; None when none can be taken.
+
+    "9 takes the offer: Noor before Hanna: 4 plates fewer; then Hanna, Sam".
+    """
     found = offer_at(outlook, station)
     if found is None or not state.open or why_not(state, outlook, station, now) is not None:
         return None
-    name = names.get(found.lifter, f"lifter {found.lifter}")
-    return Content.assemble(("9 takes the offer: ", "bold $accent"), found.why.replace("{lifter}", name))
+    called = {who: names.get(who, f"lifter {who}") for who in (found.lifter, found.other, *found.order) if who}
+    why = found.why.replace("{lifter}", called[found.lifter])
+    if found.other is not None:
+        why = why.replace("{other}", called[found.other])
+    order = offered_order(state, found)
+    after = [called[who] for who in order[order.index(found.lifter) + 1 :]] if found.lifter in order else []
+    then = f"; then {', '.join(after[:AFTER])}" if after else ""
+    return Content.assemble(("9 takes the offer: ", "bold $accent"), why, then)
+
+
+def leavers(state: State, outlook: Outlook, names: Mapping[int, str], zone: str) -> Content | None:
+    """Who would not be done by the time they must go, the first of them by name; None when all would."""
+    here = ZoneInfo(zone)
+    late = [one for one in outlook.leavers if _must_go(state, one)]
+    if not late:
+        return None
+    first = late[0]
+    name = names.get(first.lifter, f"lifter {first.lifter}")
+    times = f", done {clock_words(first.done, here)}"
+    if clock_words(first.planned, here) < clock_words(first.done, here):
+        times += f", at best {clock_words(first.planned, here)}"
+    more = f" · {len(late) - 1} more must go" if len(late) > 1 else ""
+    trims = " · 8 trims it" if any(trim.lifter == first.lifter for trim in outlook.trims) else ""
+    return Content.assemble((f"{name} must go {clock_words(first.leaves, here)}", "bold $warning"), times, trims, more)
+
+
+def _must_go(state: State, one: Leaver) -> bool:
+    """Whether that is so still: the same time to go, not gone, not held, something left to do."""
+    present = state.evening.here.get(one.lifter)
+    still = state.open and state.evening.leaving.get(one.lifter) == one.leaves
+    there = present is None or (not present.gone and (present.running() or present.pending()) is not None)
+    return still and there and not state.lifters[one.lifter].held
+
+
+def plates(state: State, outlook: Outlook, names: Mapping[int, str], now: datetime) -> Content | None:
+    """Who is the next to wait for plates that another bar has; None when nobody does within ten minutes."""
+    waits = [turn for turn in coming(state, outlook, now) if turn.plates_from is not None and turn.start - now < SPAN]
+    first = min(waits, key=lambda turn: turn.start, default=None)
+    if first is None or first.plates_from is None:
+        return None
+    name = names.get(first.lifter, f"lifter {first.lifter}")
+    here, there = _place(state, first.station), _place(state, first.plates_from)
+    return Content.assemble((name, "bold"), f" at {here} waits {minutes(first.plates_wait)} for plates from {there}")
 
 
 def stand(state: State, outlook: Outlook, names: Mapping[int, str], now: datetime) -> Content | None:
@@ -137,14 +183,39 @@ def plan_line(parts: Sequence[Content | None], width: int, now: datetime) -> Con
     return pages[int(now.timestamp()) // EACH % len(pages)] if pages else None
 
 
-def trim_words(state: State, trim: Trim, names: Mapping[int, str]) -> tuple[str, str]:
-    """A trim's words, with names where they are few, and what it gains: ("one work set less: Jon", "5 min earlier")."""
+def trim_words(state: State, outlook: Outlook, trim: Trim, names: Mapping[int, str]) -> tuple[str, str, str]:
+    """A trim's words, what it gains, and what it costs whom.
+
+    ("one work set less", "5 min earlier", "3 sets: squat Jon, Mara 2"); what alone
+    brings the evening inside the hour gains "24 min earlier: in time".
+    """
     gain = f"{round(trim.seconds / 60)} min earlier"
+    if trim.lifter is not None:
+        return f"{names.get(trim.lifter, f'lifter {trim.lifter}')}: {trim.words}", gain, _lost(state, trim, names)
+    if outlook.finish is not None and outlook.closing is not None:
+        over = (outlook.finish - outlook.closing).total_seconds()
+        gain += ": in time" if 0 < over <= trim.seconds else ""
     if trim.moves:
         to = [f"{names.get(who, f'lifter {who}')} to {state.gym.station(at).name}" for who, at in trim.moves]
-        return ", ".join(to), gain
-    who = list(dict.fromkeys(names.get(lifter, f"lifter {lifter}") for lifter, _ in trim.sets))
-    return f"{trim.words}{': ' + ', '.join(who) if len(who) <= FEW else ''}", gain
+        return trim.words, gain, f"no set lost: {', '.join(to)}"
+    return trim.words, gain, _lost(state, trim, names)
+
+
+def _lost(state: State, trim: Trim, names: Mapping[int, str]) -> str:
+    """Who loses how many sets of what: "3 sets: squat Jon, Mara 2"."""
+    by_lift: dict[str, dict[int, int]] = {}
+    for lifter, no in trim.sets:
+        present = state.evening.here.get(lifter)
+        the_set = present.set(no) if present is not None else None
+        if the_set is not None and the_set.lift in state.gym.lifts:
+            lost = by_lift.setdefault(state.gym.lifts[the_set.lift].name, {})
+            lost[lifter] = lost.get(lifter, 0) + 1
+    parts = []
+    for lift, lost in by_lift.items():
+        each = [names.get(i, f"lifter {i}") + (f" {many}" if many > 1 else "") for i, many in lost.items()]
+        parts.append(f"{lift} {', '.join(each)}")
+    count = len(trim.sets)
+    return f"{count} set{'s' * (count != 1)}" + (f": {'; '.join(parts)}" if parts else "")
 
 
 def trims_title(outlook: Outlook, zone: str) -> str:

@@ -14,6 +14,7 @@ from functools import cache
 
 from floor.core.apply import apply, fold
 from floor.core.commands import (
+    AllMade,
     Arrive,
     CloseSession,
     Command,
@@ -168,6 +169,11 @@ def a_set(
     """A whole set at a station; the faults (letters) are seen on its last rep."""
     reps = (CountRep(station, True),) * made + (CountRep(station, False),) * missed
     return (StartSet(station), *reps, *(SeeFault(station, f) for f in faults), EndSet(station, grade))
+
+
+def whole_set(station: int = RACK, grade: Grade | None = None) -> tuple[Command, ...]:
+    """A set at a station with every planned rep made."""
+    return (StartSet(station), AllMade(station), EndSet(station, grade))
 
 
 def next_evening(scene: Scene, days: int = 2) -> Scene:

@@ -218,6 +218,7 @@ def test_a_document_saved_with_a_byte_order_mark_and_windows_lines_is_read() -> 
         ("lifts", "no = 1", "no = 2", ["stage 1 (2)", "Number them 1, 2, 3"]),
         ("lifts", 'caution = "Safeties set."', 'caution = " "', ["caution is blank"]),
         ("lifts", GOOD, f"{GOOD}\nclean_reps = 3\nover_sets = 4", ["stage 1", "3 clean_reps can't go over 4 sets"]),
+        ("lifts", GOOD, f"{GOOD}\nclean_reps = 1\nevenings = 2", ["1 clean_reps can't go over 2 evenings"]),
         ("lifts", GOOD, f"{GOOD}\nclean_reps = 300", ["clean_reps: 300 is out of range. Use 0 to 100."]),
         ("lifts", GOOD, f'{GOOD}\nfaults = ["knees"]', ["faults should be a list of words from knees-in, too-high"]),
         ("lifts", GOOD, f"{GOOD}\nback = {{ knees-in = 1 }}", ["the first stage has none to go back to"]),
@@ -272,14 +273,14 @@ def test_the_wrong_sort_of_value_at_any_key_is_an_answer_and_no_crash(value: str
 
 
 def test_a_stage_says_in_numbers_what_to_show_and_where_its_faults_send_back() -> None:
-    numbers = 'clean_reps = 5\nover_sets = 2\nfaults = ["too-high"]\nback = { knees-in = 1 }'
+    numbers = 'clean_reps = 5\nover_sets = 2\nevenings = 3\nfaults = ["too-high"]\nback = { knees-in = 1 }'
     text = LIFTS.replace(GOOD, f"{GOOD}\n{TWO}\n{numbers}").replace("ramp_reps = 5", "ramp_reps = 5\nwalk = true")
     parsed = parse_definition("lifts", text, TEXTS, {}, "kg")
     assert isinstance(parsed, Gym)
     lift = parsed.lifts["squat"]
     stage = lift.stages[1]
     assert (stage.clean_reps, stage.over_sets, stage.faults, stage.back) == (5, 2, ("too-high",), (("knees-in", 1),))
-    assert lift.walk
+    assert stage.evenings == 3 and lift.walk
 
 
 def test_a_document_from_before_these_numbers_is_still_whole() -> None:
@@ -288,6 +289,7 @@ def test_a_document_from_before_these_numbers_is_still_whole() -> None:
     lift = parsed.lifts["squat"]
     stage = lift.stages[0]
     assert (stage.clean_reps, stage.over_sets, stage.faults, stage.back, lift.walk) == (0, 1, (), None, False)
+    assert stage.evenings == 1
     assert [lift.phase_rank(fault) for fault in lift.faults] == [0, 1]  # in the order the faults name them
 
 

@@ -159,7 +159,7 @@ def test_a_load_by_hand_is_for_all_the_work_sets_to_come() -> None:
 
 
 def test_a_ramp_load_by_hand_is_for_that_ramp_set_only() -> None:
-    scene = evening(came(squat=60)).given(ChangeLoad(1, kg(30)))
+    scene = evening(came(squat=60)).given(ChangeLoad(1, kg(30), sure=True))
     assert [s.load for s in scene.of(1).sets] == [kg(30), kg(40), kg(60), kg(60), kg(60)]
 
 

@@ -247,7 +247,7 @@ def test_a_form_fault_in_a_back_off_set_counts_like_any_other() -> None:
 
 
 def test_a_lighter_load_by_hand_never_raises_the_back_off_sets() -> None:
-    scene = at(with_backoff(), ChangeLoad(1, kg(70)))
+    scene = at(with_backoff(), ChangeLoad(1, kg(70), sure=True))
     assert [s.load for s in scene.of(1).sets if s.role == "backoff"] == [kg(48), kg(48)]
     scene = at(with_backoff(), ChangeLoad(1, kg(40)))
     assert [s.load for s in scene.of(1).sets if s.role == "backoff"] == [kg(40), kg(40)]

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Collection, Mapping
 from functools import partial
 
-from tests.terminal.evening_keys import failures, hand_line, message
+from tests.terminal.evening_keys import failures, hand_line, message, nobody_up
 from tests.terminal.terminal import Terminal
 
 MOST_KEYS = 1500
@@ -44,7 +44,7 @@ class Evening:
         """Everyone on the list, each where they are suggested to go; those at these rows are expected late."""
         self.term.wait_for("no session is open")
         for n in range(PEOPLE):
-            self.press(*(["l", "down"] if n in late else ["enter"]))
+            self.press(*(["l", "enter"] if n in late else ["enter"]))
         assert f"{PEOPLE - len(late)} here · {len(late)} late" in self.term.lines()[0], self.term.text()
         self.press("f")
         self.term.wait_for("Enter start")
@@ -54,8 +54,8 @@ class Evening:
         free: set[str] = set()
         while len(free) < STATIONS and self.keys < MOST_KEYS:
             line = hand_line(self.term)
-            if "free" in line:
-                free.add(line.partition(" free")[0])
+            if nobody_up(line):
+                free.add(line.partition(" free")[0].partition(" All")[0])
                 self.go("right")
                 continue
             free.clear()
@@ -81,10 +81,16 @@ class Evening:
         return bool(self.term.line_with("Y: start"))
 
     def go(self, key: str) -> None:
-        """To another station, seen to be in hand: what the plan paints meanwhile is no answer to the key."""
+        """To another station, seen to be in hand: what the plan paints meanwhile is no answer to the key.
+
+        Where nobody is up elsewhere Tab stays, and says so.
+        """
         before = self.station()
         self.press(key)
-        self.until(lambda: self.station() not in ("", before), "another station in hand")
+        self.until(
+            lambda: self.station() not in ("", before) or (key == "tab" and self.says("Nobody is up at another")),
+            "another station in hand",
+        )
 
     def station(self) -> str:
         """The name of the station in hand, "" while a screen is between two."""

@@ -94,6 +94,11 @@ def hand_line(term: Terminal) -> str:
     return next((line.strip() for line in term.lines() if line.startswith(" ▶ ") or line.startswith("▶ ")), "")
 
 
+def nobody_up(line: str) -> bool:
+    """Whether the line of a station says that nobody is to lift there."""
+    return "free" in line or "All sets done" in line
+
+
 def message(term: Terminal) -> str:
     """What was said last: the line over the keys, which are the last two."""
     return term.lines()[-3].strip()

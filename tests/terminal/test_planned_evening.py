@@ -22,12 +22,15 @@ from floor.core.groups import place_for
 from floor.core.gym import Gym
 from floor.core.promises import REASONS
 from floor.core.state import State
+from floor.session import Done
 from tests.terminal.evening_coach import PEOPLE, Evening, Todo
 from tests.terminal.evening_keys import hand_line, message, open_gym
 from tests.terminal.terminal import TURN, Terminal, python_floor
 
 SIZE = (120, 40)
 LATE = (4, 9)
+BOOKED = 60
+"""Minutes the session is booked for: fewer than the groups need, so that there is something to trim."""
 OFFERED, TRIMS = "9 takes the offer", "8 trims it"
 A_PLAN = 6.0
 """Seconds a coach gives the plan; its line shows each of two things for five."""
@@ -47,7 +50,7 @@ TODO: Todo = {
     38: (("passed the turn", ("f5",)),),
 }
 """By how many sets have been lifted: one comes late, one has pain, another comes late; the coach swaps two, and
-passes a turn. Between these whoever is told next at the station in hand leaves."""
+passes a turn. Between these whoever is told next at the station in hand must go, and leaves."""
 LEAVES = 27
 _NEXT = re.compile(r"^ then (\S+(?: \S+)*?) [\d.]+ kg .*·")
 
@@ -135,17 +138,26 @@ class PlannedEvening(Evening):
             self.leaves()
 
     def leaves(self) -> None:
-        """Whoever is told next at the station in hand goes home, if somebody else waits there."""
+        """Whoever is told next at the station in hand must go, and goes home, if somebody else waits there."""
         told = next((found[1] for line in self.term.lines() if (found := _NEXT.search(line))), "")
         if not told:
             return
-        self.press("f8", "l")
-        self.term.wait_for("Who leaves?", 5)
-        key = re.search(rf"(\w)  +{re.escape(told)} ", self.term.text()[self.term.text().index("Who leaves?") :])
+        self.pick("g", "Who must go?", told)
+        self.press(*"20", "enter")
+        self.until(lambda: self.says(f"{told} must go in 20 min"), f"{told}'s time to go")
+        assert self.term.line_with(f"MUST GO  {told} "), self.term.text()
+        self.pick("l", "Who leaves?", told)
+        self.until(lambda: self.says(f"{told} left"), f"{told} to leave")
+        assert not self.term.line_with("MUST GO"), self.term.text()
+        self.gone = told
+
+    def pick(self, way: str, question: str, name: str) -> None:
+        """One of the people's questions, answered with a lifter by the key before the name."""
+        self.press("f8", way)
+        self.term.wait_for(question, 5)
+        key = re.search(rf"(\w)  +{re.escape(name)} ", self.term.text()[self.term.text().index(question) :])
         assert key, self.term.text()
         self.press(key[1])
-        self.until(lambda: self.says(f"{told} left"), f"{told} to leave")
-        self.gone = told
 
 
 # --- the record
@@ -232,7 +244,11 @@ def after(told: Sequence[Event], kind: str) -> tuple[int, list[Event]]:
 @pytest.mark.long
 def test_fourteen_lifters_beside_the_plan(demo: Path) -> None:
     began = open_gym(demo)
+    settings = began.journal.read().definitions["settings"][1]
+    booked = began.adopt("settings", re.sub(r"(?m)^minutes = \d+$", f"minutes = {BOOKED}", settings))
+    assert isinstance(booked, Done), booked
     before: State = began.state
+    assert before.gym.settings.minutes == BOOKED
     began.journal.close()
     with Terminal(python_floor("--gym", demo), *SIZE) as term:
         evening = PlannedEvening(term)
@@ -294,6 +310,7 @@ def test_fourteen_lifters_beside_the_plan(demo: Path) -> None:
     left, lifted = after(told, "lifter_left")
     assert not lifted, (left, lifted)
     assert evening.gone and not evening.shown_again, (evening.gone, evening.shown_again[:1])
+    assert kinds["leaving_set"] == 1 and kinds["late_expected"] == len(LATE)
     assert kinds["trim_taken"] == 1 == evening.trims
     assert kinds["offer_taken"] == evening.offers
 

@@ -15,7 +15,7 @@ EVENTS: Todo = {
     6: (("recorded", ("f2", "enter")), ("recorded", ("f2", "enter")), ("recorded", ("f2", "enter"))),
     12: (("checked in", ("f8", "a", "1", "1")),),
     15: (("put right", ("f3", "-", "enter")),),
-    18: (("checked in", ("f8", "w", *"Quill", "enter")),),
+    18: (("health questions", ("f8", "w", *"Quill", "enter")),),
     22: (("held", ("f9", "1", "enter")),),
     26: ((" left", ("f8", "l", "2")),),
     30: (("swapped", ("f6", "1")),),

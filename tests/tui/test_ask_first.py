@@ -23,13 +23,18 @@ async def test_a_squat_with_no_safeties_noted_starts_on_a_yes_alone(tmp_path: Pa
         await pilot.pause()
         await pilot.press("enter")
         await pilot.pause()
-        assert isinstance(app.screen, Confirm) and "no safeties are noted" in read(app.screen)
+        assert isinstance(app.screen, Confirm) and "no safeties are noted" in " ".join(read(app.screen).split())
         await pilot.press("escape")
         await pilot.pause()
         assert session.state.evening.here[lifter].running() is None
         await pilot.press("enter")
         await pilot.pause()
         await pilot.press("enter")
+        await pilot.pause()
+        assert session.state.evening.here[lifter].running() is None
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press("y")
         await pilot.pause()
         running = session.state.evening.here[lifter].running()
         assert running is not None and running.lift == "squat"

@@ -92,15 +92,27 @@ async def test_a_digit_checks_in_there_and_then_moves(tmp_path: Path) -> None:
         assert "no station 9" in read(app.screen, "#message")
 
 
-async def test_l_says_late_and_enter_still_checks_in(tmp_path: Path) -> None:
+async def test_l_and_enter_say_a_quarter_of_an_hour_late_and_enter_still_checks_in(tmp_path: Path) -> None:
     async with at_check_in(open_session(tmp_path)) as (app, pilot):
-        await pilot.press("down", "l")
-        assert "late" in line_of(app, "Bo")
+        await pilot.press("down", "l", "enter")
+        await pilot.pause()
+        assert "late, about 18:15" in line_of(app, "Bo")
         assert "1 late" in read(app.screen, "#header")
-        await pilot.press("L")
-        assert "expected late already" in read(app.screen, "#message")
-        await pilot.press("enter")
+        await pilot.press("up", "enter")
         assert "here: Platform" in line_of(app, "Bo")
+
+
+async def test_after_who_is_late_comes_the_next_lifter_as_after_a_check_in(tmp_path: Path) -> None:
+    async with at_check_in(open_session(tmp_path)) as (app, pilot):
+        await pilot.press("l")
+        await pilot.press("escape")
+        assert line_of(app, "Ada").startswith("▶ "), "nothing was said of her"
+        await pilot.press("l", "enter")
+        await pilot.pause()
+        assert line_of(app, "Bo").startswith("▶ ")
+        await pilot.press("down", "down", "l", "enter")
+        await pilot.pause()
+        assert line_of(app, "Dov").startswith("▶ "), "past the last is the way to the floor"
 
 
 async def test_a_walk_in_is_here_after_a_name_and_enter(tmp_path: Path) -> None:
@@ -108,10 +120,40 @@ async def test_a_walk_in_is_here_after_a_name_and_enter(tmp_path: Path) -> None:
     async with at_check_in(session) as (app, pilot):
         await pilot.press("w", *"Edda", "enter")
         await pilot.pause()
-        assert "here: Platform 1" in line_of(app, "Edda")
+        assert "here: Platform " in line_of(app, "Edda")
         assert line_of(app, "Edda").startswith("▶ ")
         assert session.people[5].board == "Edda"
         assert session.state.evening.here[5].sets != ()
+
+
+async def test_a_walk_in_is_asked_for_their_health_and_told_what_they_start_on(tmp_path: Path) -> None:
+    session = open_session(tmp_path)
+    async with at_check_in(session) as (app, pilot):
+        await pilot.press("w")
+        dialog = read(app.screen)
+        start = session.state.gym.programmes[session.state.gym.settings.programme].name
+        assert "health questions before the first lift" in " ".join(dialog.split()) and f"starts on: {start}" in dialog
+        await pilot.press(*"Edda", "enter")
+        await pilot.pause()
+        said = read(app.screen, "#message")
+        assert "health questions before the first lift" in said and start in said
+
+
+async def test_a_walk_in_goes_where_the_groups_want_one_more(tmp_path: Path) -> None:
+    session = open_session(tmp_path)
+    check_in(session, 1, 2, 3, 4)
+    app = FloorApp(session, ticking=False)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert isinstance(app.screen, Floor), "everybody is at the first station"
+        await pilot.press("f8", "w")
+        await pilot.pause()
+        assert "▶ Platform 2  proposed" in read(app.screen)
+        await pilot.press(*"Edda", "enter")
+        await pilot.pause()
+        assert session.state.evening.here[5].station == 2
+        assert "health questions before the first lift" in read(app.screen, "#message")
+    session.journal.close()
 
 
 async def test_a_walk_in_opens_an_empty_gym(tmp_path: Path) -> None:
@@ -281,5 +323,5 @@ async def test_a_sheet_that_cannot_be_written_says_so(tmp_path: Path) -> None:
 async def test_every_key_that_acts_is_on_the_screen(tmp_path: Path) -> None:
     async with at_check_in(open_session(tmp_path)) as (app, _):
         words = read(app.screen, "#keys")
-        for shown in ("Enter", "1-9", "L", "W", "N", "C", "P", "S", "F", "Backspace", "F1", "Ctrl+Q"):
+        for shown in ("Enter", "1-9", "L", "M", "W", "N", "C", "P", "S", "F", "Bksp", "F1", "Ctrl+Q"):
             assert f" {shown} " in words

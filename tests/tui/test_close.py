@@ -49,9 +49,10 @@ def an_evening(folder: Path, clock: SetClock | None = None) -> Session:
 async def test_it_says_what_happened_what_changed_and_what_is_next(tmp_path: Path) -> None:
     async with closing(an_evening(tmp_path)) as (app, _):
         words = read(app.screen, "#summary")
-        assert "squat: 3 of 3 work sets · top 62.5 kg × 5 · sharp 3" in words
-        assert "next: 52 kg 2×5 (light day: 80 % of 65 kg, was 62.5): all reps made, form held: one step more" in words
-        assert "power clean: 1 of 4 work sets · top 50 kg × 3 · broken 1 · back rounding" in words
+        assert "squat: 3 of 3 work sets · 15 of 15 reps · top 62.5 kg × 5 · sharp 3" in words
+        light = "next: 52 kg 2×5 (light day: 80 % of the full 65 kg, up from 62.5)"
+        assert f"{light}: all reps made, form held: one step more" in words
+        assert "power clean: 1 of 4 work sets · 3 of 3 reps · top 50 kg × 3 · broken 1 · back rounding" in words
         assert "overruled by the coach: the same, 50 kg" in words
         assert "form fell apart: lighter next time" in words
         assert "held until cleared: Cleo" in words

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from floor.core.gym import Fault, Grade, Severity
@@ -157,8 +159,34 @@ async def test_a_set_without_a_rep_is_not_recorded() -> None:
 
 async def test_reps_stay_within_what_can_be_recorded() -> None:
     bench = await ask(late, *["minus"] * 6)
-    assert "Reps go from 0 to 99." in bench.last_words
-    assert (await recorded(late, *["plus"] * 96, "enter")).made == 99
+    assert "No rep was made." in bench.last_words
+    assert (await recorded(late, *["plus"] * 7, "enter")).made == 10
+    assert "No more reps than that: at most twice as many as planned." in (await ask(late, *["plus"] * 6)).last_words
+
+
+async def test_a_set_that_went_past_its_reps_says_so_before_it_is_recorded() -> None:
+    words = flat((await ask(late, "plus")).last_words)
+    assert "BEN squat 60 kg: 6 made, 0 missed, 6 of 5: one more than planned, unseen" in words
+    assert "more than planned" not in flat((await ask(late, "minus")).last_words)
+
+
+async def test_a_rep_more_made_is_first_one_that_was_missed() -> None:
+    two = [SetRow(1, "BEN", 4, "squat", "work 2 of 3", 5, 6000, (), SQUAT, 2, 3, Grade.ROUGH)]
+
+    def form() -> SetForm:
+        return SetForm("Put a set right", two, "kg", "right")
+
+    pressed = (("+", 3, 2), ("+++", 5, 0), ("++++", 6, 0), ("+++,,,", 5, 0), ("+.", 2, 3), (",,", 4, 1))
+    for keys, made, missed in pressed:
+        named = {"+": "plus", ",": "comma", ".": "full_stop"}
+        answer = await recorded(form, *(named[key] for key in keys), "enter")
+        assert (answer.made, answer.missed) == (made, missed), keys
+
+
+async def test_no_more_reps_are_missed_than_were_planned() -> None:
+    bench = await ask(late, *["full_stop"] * 6)
+    assert "Every rep was missed." in bench.last_words
+    assert "0 made, 5 missed" in flat(bench.last_words)
 
 
 async def test_escape_records_nothing() -> None:
@@ -178,7 +206,7 @@ async def test_no_set_is_said() -> None:
 
 async def test_the_latest_set_is_chosen_as_it_is_recorded() -> None:
     bench = await ask(right)
-    assert "▶ BEN   squat        work 2 of 3  60 kg: 4 of 5, 1 missed, rough (k d)" in bench.last_words
+    assert "▶ BEN   squat        work 2 of 3  60 kg: 4 of 5, rough (k rep 2, d rep 5)" in bench.last_words
     words = flat(bench.last_words)
     assert (
         "Enter records: BEN squat 60 kg: 4 made, 1 missed, rough, knees caving in on rep 2, not deep enough on rep 5"
@@ -198,12 +226,29 @@ async def test_a_digit_puts_the_grade_right() -> None:
     assert (await recorded(right, "4")).grade is Grade.BROKEN
 
 
-async def test_a_fault_on_the_last_rep_is_withdrawn_by_its_letter() -> None:
-    assert (await recorded(right, "d", "enter")).faults == ((2, "knees"),)
+async def test_the_list_says_on_which_rep_a_fault_is() -> None:
+    one = [replace(DONE[0], faults=((4, "knees"),))]
+    bench = await ask(lambda: SetForm("Put a set right", one, "kg", "right"))
+    assert "60 kg: 4 of 5, rough (k rep 4)" in bench.last_words
 
 
-async def test_a_fault_on_an_earlier_rep_is_withdrawn_by_going_to_it() -> None:
-    assert (await recorded(right, "left", "left", "left", "k", "enter")).faults == ((5, "deep"),)
+async def test_a_rep_not_made_was_missed_unless_it_was_not_tried() -> None:
+    fewer = [replace(DONE[0], faults=(), missed=0)]
+    words = (await ask(lambda: SetForm("Put a set right", fewer, "kg", "right"))).last_words
+    assert "60 kg: 4 of 5, none missed, rough" in words
+
+
+async def test_the_first_rep_with_a_fault_is_in_hand_and_its_letter_withdraws_it() -> None:
+    bench = await ask(right)
+    assert "faults on rep 2" in bench.last_words
+    assert "k [x] knees caving in" in bench.last_words and "d [ ] not deep enough (rep 5)" in bench.last_words
+    assert (await recorded(right, "k", "enter")).faults == ((5, "deep"),)
+    somewhere = [replace(DONE[0], faults=((0, "knees"),))]
+    assert (await recorded(lambda: SetForm("Put a set right", somewhere, "kg", "right"), "k", "enter")).faults == ()
+
+
+async def test_a_fault_on_another_rep_is_withdrawn_by_going_to_it() -> None:
+    assert (await recorded(right, "right", "right", "right", "d", "enter")).faults == ((2, "knees"),)
 
 
 async def test_a_fault_past_the_reps_that_were_done_counts_on_the_last() -> None:

@@ -59,6 +59,15 @@ async def test_the_station_chosen_is_marked() -> None:
     assert "▶ platform 2  5 here" in (await ask(walk_in, "down")).last_words
 
 
+async def test_the_station_proposed_is_taken_unless_another_is_chosen() -> None:
+    def proposed() -> WalkIn:
+        return WalkIn(STATIONS, frozenset(), proposed=3, programme="Beginner, three days")
+
+    assert (await ask(proposed, *"Zoe", "enter")).answer.station == 3
+    assert (await ask(proposed, *"Zoe", "down", "enter")).answer.station == 1
+    assert "starts on: Beginner, three days" in (await ask(proposed)).last_words
+
+
 async def test_an_empty_name_is_told_until_one_is_typed() -> None:
     bench = await ask(walk_in, "space", "enter")
     assert bench.answer == UNANSWERED

@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 from floor.core.outlook import ComingSet
-from floor.tui.draw.strip import LABEL, in_words, strip
-from tests.core.scenes import gym
+from floor.tui.draw.strip import LABEL, strip
 
 NOW = datetime(2025, 3, 3, 18, 0, tzinfo=UTC)
 NAMES = {1: "Mara", 2: "Jon", 3: "Wilhelmina"}
@@ -46,14 +45,11 @@ def test_a_set_to_watch_is_told_by_its_line_not_by_colour() -> None:
 
 def test_a_set_before_its_rest_is_over_is_marked() -> None:
     assert "├!Mara─────┤" in drawn(at(1, 30, 90, rested=45))[1]
-    told = in_words([at(1, 30, 90, rested=45)], STATIONS, NAMES, NOW, gym())
-    assert "0:30 Mara squat 62.5 kg (rest not over)" in told[0]
 
 
 def test_each_station_has_its_line_and_an_empty_one_too() -> None:
     lines = drawn(at(1, 0, 60), at(2, 0, 60, station=2))
     assert len(lines) == 5 and lines[1].startswith("Platform 1") and lines[3].startswith("Rack")
-    assert in_words([at(1, 0, 60)], STATIONS, NAMES, NOW, gym())[1] == "Rack: nobody"
 
 
 def test_what_is_over_or_later_than_ten_minutes_is_left_out_and_nothing_is_wider_than_the_screen() -> None:
@@ -71,6 +67,16 @@ def test_a_long_name_is_cut_to_its_set() -> None:
     assert "├Wilhel┤" in drawn(at(3, 0, 40))[1]
 
 
-def test_in_words_it_says_when_who_what_and_whom_to_watch() -> None:
-    lines = in_words([at(1, -5, 40), at(2, 80, 140, eyes=1, load=6000)], STATIONS, NAMES, NOW, gym())
-    assert lines[0] == "Platform 1: now Mara squat 62.5 kg, 1:20 Jon squat 60 kg (watch)"
+def test_a_load_is_whole_up_to_the_next_one_or_left_out() -> None:
+    one_after_another = (at(1, 0, 30, load=5750), at(2, 30, 60, load=10250), at(3, 60, 120, load=6000))
+    assert drawn(*one_after_another, width=LABEL + 120)[2][LABEL:] == " 57.5  102.5 60"
+    assert drawn(*one_after_another, width=LABEL + 80)[2][LABEL:] == "         60"
+    apart = (at(1, 0, 30, load=10250), at(2, 120, 180, load=5750))
+    assert drawn(*apart, width=LABEL + 80)[2][LABEL:] == " 102.5" + " " * 11 + "57.5"
+
+
+def test_no_part_of_a_load_is_ever_drawn() -> None:
+    for width in range(LABEL + 20, LABEL + 140):
+        turns = [at(n % 3 + 1, 40 * n, 40 * n + 35, load=5750 + 250 * n) for n in range(15)]
+        loads = drawn(*turns, width=width)[2].split()
+        assert set(loads) <= {f"{(5750 + 250 * n) / 100:g}" for n in range(15)}

@@ -84,6 +84,7 @@ async def test_a_clean_set_is_two_keys_after_the_start(tmp_path: Path) -> None:
 
 async def test_a_fault_is_one_letter_and_holds_the_load(tmp_path: Path) -> None:
     async with evening(tmp_path) as floor:
+        await floor.press("f5")  # the lightest is a young lifter, for whom a rough set is more
         await floor.press("enter", "space", "a", "enter")
         assert "arms bent early" in floor.words("#panel")
         assert "3 rough?" in floor.words("#panel")
@@ -207,7 +208,7 @@ async def test_a_load_far_above_the_plan_is_asked_about_first(tmp_path: Path) ->
 async def test_a_load_nobody_can_build_is_refused_with_the_nearest(tmp_path: Path) -> None:
     async with evening(tmp_path) as floor:
         before = floor.session.state
-        await floor.press("f7", *"900", "enter", "y")
+        await floor.press("f7", *"900", "enter")
         assert floor.session.state == before
         assert "can't be built here; the nearest below is" in floor.words("#message")
 
@@ -216,18 +217,26 @@ async def test_a_stop_is_overruled_with_two_keys_not_one(tmp_path: Path) -> None
     async with evening(tmp_path) as floor:
         up = floor.session.state.evening.stations[1].up
         assert up is not None
-        await floor.press("enter", "space", "l", "enter", "enter")
-        assert "STOP this lift" in floor.words("#panel")
+        await floor.press("enter", "space", "x", "enter")
+        assert "STOP the power clean for today" in floor.words("#panel")
         stopped = floor.session.state
+        await floor.press("plus", "enter")  # the key of the whole evening is no here
         await floor.press("plus", "escape")
         assert floor.session.state == stopped
         await floor.press("equals_sign", "y")
         assert not floor.session.state.evening.here[up].stopped
 
 
-async def test_a_set_started_before_the_rest_is_over_says_how_much_was_left(tmp_path: Path) -> None:
+async def test_a_set_is_started_before_the_rest_is_over_on_a_y_alone_and_says_how_much_was_left(tmp_path: Path) -> None:
     async with evening(tmp_path) as floor:
-        await floor.press(*["enter"] * 10)
+        await floor.press(*["enter"] * 9)
+        up = floor.session.state.evening.stations[1].up
+        assert up is not None
+        before = floor.session.state
+        await floor.press("enter", "enter")  # one too many after the grade, and one more: no
+        assert floor.session.state == before
+        await floor.press("enter", "y")
+        assert floor.session.state.evening.here[up].running() is not None
         assert "of rest left" in floor.words("#message")
 
 
@@ -252,6 +261,23 @@ async def test_tab_takes_the_station_that_needs_a_key(tmp_path: Path) -> None:
         floor.app.show()
         await floor.press("tab")
         assert "▶ Platform 2" in floor.words("#panel")
+
+
+async def test_tab_passes_a_station_where_nobody_is_up(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        floor.session.do(c.Move(3, 3))
+        floor.app.show()
+        await floor.press("tab")
+        assert "▶ Platform 3" in floor.words("#panel"), "nobody is up at the second"
+        await floor.press("tab")
+        assert "▶ Platform 1" in floor.words("#panel")
+
+
+async def test_tab_stays_when_nobody_is_up_elsewhere_and_says_so(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        await floor.press("tab")
+        assert "▶ Platform 1" in floor.words("#panel")
+        assert "Nobody is up at another station" in floor.words("#message")
 
 
 async def test_a_failed_commit_is_shown_sticks_and_changes_nothing(tmp_path: Path) -> None:

@@ -57,7 +57,8 @@ class Evening:
     def an_offer(self, gain: int = 180) -> Offer:
         """The order turned round: whoever is up goes last."""
         order = tuple(reversed(self.line()))
-        return Offer(1, order, order[0], gain, 4, "{lifter} first: done 3 min earlier, 4 plates less")
+        why = "{lifter} before {other}: done 3 min earlier, 4 plates fewer"
+        return Offer(1, order, order[0], gain, 4, why, self.line()[0])
 
     async def press(self, *keys: str) -> None:
         for key in keys:
@@ -117,9 +118,11 @@ async def test_an_offer_is_one_line_with_its_key_and_the_key_takes_it(tmp_path: 
     async with evening(tmp_path) as floor:
         offer = floor.an_offer()
         await floor.planned(offers=(offer,))
-        name = floor.session.names[offer.lifter]
-        assert f"9 takes the offer: {name} first: done 3 min earlier, 4 plates less" in floor.words("#plan")
-        told = floor.session.names[floor.line()[1]]
+        first, then, *_ = names = [floor.session.names[lifter] for lifter in floor.line()]
+        name, told = floor.session.names[offer.lifter], then
+        assert name == names[-1]
+        words = f"9 takes the offer: {name} before {first}: done 3 min earlier, 4 plates fewer"
+        assert floor.words("#plan").startswith(words) and "then" not in words
         await floor.press("9")
         assert floor.line() == list(offer.order)
         assert f"the plan's order, {name} first, 3 min earlier" in floor.words("#message")
@@ -209,7 +212,7 @@ async def test_zero_holds_the_order_and_zero_again_goes_back(tmp_path: Path) -> 
 async def test_a_trim_is_picked_with_its_minutes_and_leaves_its_sets_out(tmp_path: Path) -> None:
     async with evening(tmp_path) as floor:
         last = floor.session.state.evening.here[1].sets[-1]
-        trims = (Trim("set", "one work set less: 1 lifter, 1 set", 300, ((1, last.no),)),)
+        trims = (Trim("set", "one work set less", 300, ((1, last.no),)),)
         now = floor.clock.now()
         await floor.planned(trims=trims, finish=now + timedelta(minutes=12), closing=now + timedelta(minutes=2))
         assert "8 trims it" in floor.words("#header")
@@ -217,6 +220,7 @@ async def test_a_trim_is_picked_with_its_minutes_and_leaves_its_sets_out(tmp_pat
         assert isinstance(floor.app.screen, Pick)
         dialog = read(floor.app.screen)
         assert "one work set less" in dialog and "5 min earlier" in dialog and "10 min over" in dialog
+        assert "1 set: " in dialog and "Ada" in dialog.partition("1 set: ")[2], "who loses what"
         await floor.press("1")
         dropped = floor.session.state.evening.here[1].set(last.no)
         assert dropped is not None and dropped.status == DROPPED

@@ -11,7 +11,7 @@ from floor.core import commands as c
 from floor.core.outlook import ComingSet, Outlook
 from floor.session import Session
 from floor.tui.app import FloorApp
-from floor.tui.dialogs.reading import Reading
+from floor.tui.dialogs.tenminutes import TenMinutes
 from floor.tui.screens.floor import Floor
 from tests.tui.house import check_in, new_clock, open_session, read
 
@@ -76,6 +76,10 @@ async def test_the_words_are_a_letter_away_and_say_when_there_is_no_plan(tmp_pat
         app.show_outlook(planned(session))
         await pilot.press("slash", "v")
         await pilot.pause()
-        assert isinstance(app.screen, Reading)
-        assert "now Ada" in read(app.screen, "#body") and "1:00 Bo" in read(app.screen, "#body")
+        assert isinstance(app.screen, TenMinutes)
+        lines = read(app.screen, "#body").splitlines()
+        assert any("now Ada" in line and "kg" in line for line in lines)
+        assert any("1:00 Bo" in line for line in lines)
+        await pilot.press("down", "enter")
+        assert isinstance(app.screen, Floor)
     session.journal.close()

@@ -45,7 +45,8 @@ async def test_g_shows_the_groups_and_moves_who_stands_elsewhere(tmp_path: Path)
         await pilot.pause()
         assert isinstance(app.screen, Reading)
         shown = read(app.screen, "#body")
-        assert "Platform 2: " in shown and "(moves)" in shown and "lifters move" in shown
+        assert "Platform 2: done about " in shown and "(moves)" in shown and "lifters move" in shown
+        assert "like loads, " in shown and " kg: " in shown, "why they share a station"
         await pilot.press("enter")
         await pilot.pause()
         assert {p.station for p in session.state.evening.here.values()} == {1, 2, 3}

@@ -104,12 +104,13 @@ def test_whoever_is_up_before_the_rest_is_over_stands_on_the_card_with_the_rest_
 
 def test_an_offer_is_in_words_only_while_it_can_be_taken() -> None:
     scene = three()
-    outlook = Outlook(1, scene.now, True, offers=(Offer(RACK, (3, 1, 2), 3, 180, 4, "{lifter} sooner: 4 plates less"),))
+    offered = Offer(RACK, (3, 1, 2), 3, 180, 4, "{lifter} before {other}: 4 plates fewer", 1)
+    outlook = Outlook(1, scene.now, True, offers=(offered,))
 
     def words(at: Scene, station: int = RACK) -> str:
         return plain(offer(at.state, outlook, station, NAMES, at.now))
 
-    assert words(scene) == "9 takes the offer: Cleo sooner: 4 plates less"
+    assert words(scene) == "9 takes the offer: Cleo before Ada: 4 plates fewer; then Ada, Bo"
     assert words(scene, 2) == "" and words(scene.given(Leave(3))) == "" and words(scene.given(HoldOrder(RACK))) == ""
     assert plain(own(scene.given(HoldOrder(RACK)).state, RACK)) == "own order held: 0 goes back to the rising bar"
     assert own(scene.state, RACK) is None and own(evening(came(1)).state, RACK) is None
@@ -127,10 +128,23 @@ def test_what_fits_stands_together_and_what_does_not_takes_turns_in_order() -> N
 
 def test_trims_are_offered_with_their_minutes_under_where_the_finish_stands() -> None:
     state, less = three().state, "one work set less"
-    assert trim_words(state, Trim("set", less, 290, ((1, 4),)), NAMES) == (f"{less}: Ada", "5 min earlier")
-    assert trim_words(state, Trim("set", less, 290, ((1, 4), (2, 4), (3, 4))), NAMES)[0] == less
-    moved = trim_words(state, Trim("move", "2 lifters to another station", 60, moves=((1, 2), (3, 2))), NAMES)[0]
-    assert moved == "Ada to Platform, Cleo to Platform"
+    assert trim_words(state, ends(50), Trim("set", less, 290, ((1, 4),)), NAMES)[:2] == (less, "5 min earlier")
     assert trims_title(ends(64), ZONE) == "Done 19:04, 4 min over: leave something out?"
     assert trims_title(ends(50), ZONE) == "Done 18:50, in time: leave something out?"
     assert trims_title(NO_OUTLOOK, ZONE) == "Leave something out?"
+
+
+def test_a_trim_says_what_it_costs_and_whom() -> None:
+    state = three().state
+    last = {n: present.sets[-1].no for n, present in state.evening.here.items()}
+    twice = Trim("set", "one work set less", 290, ((1, last[1] - 1), (1, last[1]), (2, last[2])))
+    assert trim_words(state, ends(64), twice, NAMES)[2] == "3 sets: squat Ada 2, Bo"
+    moved = Trim("move", "2 lifters to another station", 60, moves=((1, 2), (3, 2)))
+    assert trim_words(state, ends(64), moved, NAMES)[2] == "no set lost: Ada to Platform, Cleo to Platform"
+
+
+def test_a_trim_that_alone_ends_the_evening_in_time_is_marked() -> None:
+    state, free = three().state, Trim("move", "1 lifter to another station", 1500, moves=((1, 2),))
+    assert trim_words(state, ends(71), free, NAMES)[1] == "25 min earlier: in time"
+    assert trim_words(state, ends(71), replace(free, seconds=600), NAMES)[1] == "10 min earlier"
+    assert trim_words(state, ends(50), free, NAMES)[1] == "25 min earlier", "it ends in time as it is"

@@ -16,6 +16,7 @@ from floor.core import commands as c
 from floor.session import Session
 from floor.tui.app import FloorApp
 from floor.tui.screens.questions import Questions
+from floor.tui.widgets.answer import AnswerTable
 from tests.tui.house import EVENING, check_in, done, open_session, read
 
 ENDLESS = "SELECT count(*) FROM range(10000000000000) AS a"
@@ -222,7 +223,7 @@ async def test_the_questions_lead_in_plain_words_and_enter_asks_the_one_in_hand(
     async with asking(tmp_path) as (pilot, screen, _, _):
         assert screen.focused is screen.choices
         listed = read(screen, "#choices").splitlines()
-        assert listed[0].startswith("▶ faults seen tonight") and "Sets with a missed rep" in listed[1]
+        assert listed[0].startswith("▶ faults of the latest evening") and "Sets with a missed rep" in listed[1]
         await pilot.press("down", "down")
         assert "What was seen, by lift and stage" in screen.editor.text, "its SQL stands beneath"
         await pilot.press("enter")
@@ -262,3 +263,38 @@ async def test_list_sql_and_answer_stand_together_on_the_screen(tmp_path: Path, 
         await pilot.pause()
         rows = [screen.query_one(f"#{name}").size.height for name in ("choices", "sql", "said", "answer", "keys")]
         assert min(rows) >= 1 and rows[0] >= 4 and rows[1] >= 4 and rows[3] >= 10
+
+
+NARROW = "SELECT lifter, lift, made, missed FROM sets"
+WIDE_ROW = "SELECT " + ", ".join(f"lift AS column_number_{n}" for n in range(6)) + " FROM sets"
+
+
+async def test_the_list_of_tables_gives_way_to_an_answer_and_comes_back(tmp_path: Path) -> None:
+    async with asking(tmp_path, 120, 40, NARROW) as (pilot, screen, _, _):
+        tables, answer = screen.query_one("#tables"), screen.query_one(AnswerTable)
+        assert tables.display and tables.size.width > 50
+        await run(pilot, screen)
+        assert tables.display and answer.size.width >= answer.needed
+        screen.query_one("#sql", TextArea).text = WIDE_ROW
+        await run(pilot, screen)
+        assert not tables.display and answer.size.width >= answer.needed > 100
+        await pilot.press("f3")
+        assert tables.display, "F3 brings it all the same"
+        screen.query_one("#sql", TextArea).text = "SELECT nothing FROM sets"
+        await run(pilot, screen)
+        assert tables.display and tables.size.width > 50
+
+
+async def test_long_words_give_way_before_a_column_is_off_the_screen(tmp_path: Path) -> None:
+    long = "SELECT repeat('word ', 10) AS a, repeat('more ', 10) AS b, made, missed FROM sets"
+    async with asking(tmp_path, 80, 24, long) as (pilot, screen, _, _):
+        await run(pilot, screen)
+        answer = screen.query_one(AnswerTable)
+        assert answer.needed <= answer.size.width
+        assert cells(screen)[0][0].endswith("…") and len(cells(screen)[0][0]) <= 28
+
+
+async def test_words_are_whole_where_there_is_room(tmp_path: Path) -> None:
+    async with asking(tmp_path, 80, 24, "SELECT repeat('word ', 10) AS a, made FROM sets") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        assert cells(screen)[0][0].split() == ["word"] * 10

@@ -59,6 +59,16 @@ async def test_a_question_is_kept_under_a_name_in_the_gym_file_and_listed_first(
         assert session.kept_questions() == ()
 
 
+async def test_a_ready_question_is_kept_under_a_name_of_its_own_and_f6_says_which(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, session, _):
+        await pilot.press("f2", "down", "enter", "f6")
+        assert "It begins: What was seen, by lift and stage" in read(pilot.app.screen, "#head")
+        await typed(pilot, "tags")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert [kept.name for kept in session.kept_questions()] == ["tags"]
+
+
 async def test_keeping_a_question_is_no_step_that_undo_takes_back(tmp_path: Path) -> None:
     async with asking(tmp_path) as (_, _, session, _):
         assert isinstance(session.keep_question("mine", "SELECT 1"), Done)
@@ -188,6 +198,9 @@ async def test_f7_types_a_name_and_its_ending_says_the_kind(tmp_path: Path, monk
         await pilot.press("f7", "enter")
         await settled(pilot)
         assert (tmp_path / "answer.csv").read_text() == "one\n1\n"
+        await pilot.press("f7", "enter")
+        await settled(pilot)
+        assert (tmp_path / "answer-2.csv").read_text() == "one\n1\n", "a name that is free is offered"
         screen._save_as("answer.doc")
         await settled(pilot)
         assert "needs an ending" in pilot.app.message  # type: ignore[attr-defined]

@@ -153,7 +153,7 @@ async def test_a_whole_evening_is_entered_one_key_a_set(tmp_path: Path) -> None:
 async def test_a_set_that_stops_a_lift_takes_its_other_sets_off_the_list(tmp_path: Path) -> None:
     session = tonight(tmp_path, 1)
     async with entering(session) as (app, pilot):
-        await pilot.press("tab", "l", "4")
+        await pilot.press("tab", "x", "4")
         assert "power clean" not in read(app.screen, "#sets")
         assert "squat ramp" in in_hand(app)
 
@@ -190,3 +190,20 @@ async def test_escape_goes_back_to_the_floor(tmp_path: Path) -> None:
         await pilot.press("escape")
         await pilot.pause()
         assert isinstance(app.screen, Floor)
+
+
+async def test_a_set_of_somebody_held_is_entered_on_a_y_alone_and_the_next_one_is_in_hand(tmp_path: Path) -> None:
+    session = tonight(tmp_path, 1)
+    done(session, c.ReportPain(1))
+    session.clock.on(60)  # type: ignore[attr-defined]
+    async with entering(session) as (app, pilot):
+        await pilot.press("2")
+        await pilot.pause()
+        assert "Ada is held for pain since 18:00. Was this set done before?" in " ".join(read(app.screen).split())
+        await pilot.press("enter")
+        await pilot.pause()
+        assert set_of(session, 1, 1).grade is None
+        await pilot.press("2", "y")
+        await pilot.pause()
+        assert set_of(session, 1, 1).grade is Grade.SOUND
+        assert "   3  Ada            power clean build" in in_hand(app)

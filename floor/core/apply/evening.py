@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
 from floor.core.apply.people import with_lifter
-from floor.core.events import Event
-from floor.core.state import Drill, Evening, FormCap, Present, State, StationNow, TheSet
+from floor.core.events import USUALLY_LATE, Event
+from floor.core.gym import Grade
+from floor.core.state import CleanRow, Drill, Evening, FormCap, Present, Repeat, State, StationNow, TheSet
 
 
 def with_evening(state: State, **changes: Any) -> State:
@@ -81,12 +83,21 @@ def joined(state: State, station_id: int, lifter_id: int) -> State:
 def _session_opened(state: State, event: Event) -> State:
     stations = {s.id: StationNow(id=s.id, bar=s.bar) for s in state.gym.stations}
     evening = Evening(session=event.session or 0, opened=event.happened, stations=stations)
-    return replace(state, evening=evening, sessions=state.sessions + 1)
+    return replace(state, evening=evening, sessions=max(state.sessions, evening.session))
 
 
 def _late_expected(state: State, event: Event) -> State:
     assert event.lifter is not None
-    return with_evening(state, late=state.evening.late | {event.lifter})
+    at = event.happened + timedelta(seconds=USUALLY_LATE if event.seconds is None else event.seconds)
+    return with_evening(state, late={**state.evening.late, event.lifter: at})
+
+
+def _leaving_set(state: State, event: Event) -> State:
+    assert event.lifter is not None
+    leaving = {who: at for who, at in state.evening.leaving.items() if who != event.lifter}
+    if event.seconds is not None:
+        leaving[event.lifter] = event.happened + timedelta(seconds=event.seconds)
+    return with_evening(state, leaving=leaving)
 
 
 def _round_at(state: State, station: int, alone: int) -> int:
@@ -109,7 +120,9 @@ def _lifter_arrived(state: State, event: Event) -> State:
     turns = _round_at(state, event.station, 0)
     present = Present(lifter=event.lifter, station=event.station, arrived=event.happened, turns=turns)
     return with_evening(
-        state, here={**evening.here, event.lifter: present}, late=evening.late - {event.lifter}
+        state,
+        here={**evening.here, event.lifter: present},
+        late={who: at for who, at in evening.late.items() if who != event.lifter},
     )
 
 
@@ -118,6 +131,20 @@ def _limit_found(state: State, event: Event) -> State:
     cap = FormCap(load=event.load, reps=event.count or 0, days=event.day or 0)
     limits = {**state.evening.here[event.lifter].limits, event.lift: cap}
     return with_present(state, event.lifter, limits=limits)
+
+
+def _repeat_found(state: State, event: Event) -> State:
+    assert event.lifter is not None and event.lift is not None
+    made, grade = event.reps or 0, Grade(event.grade) if event.grade else None
+    one = Repeat(event.load or 0, made, made + (event.missed or 0), grade)
+    known = state.evening.here[event.lifter].repeats
+    return with_present(state, event.lifter, repeats={**known, event.lift: (*known.get(event.lift, ()), one)})
+
+
+def _row_found(state: State, event: Event) -> State:
+    assert event.lifter is not None and event.lift is not None
+    row = CleanRow(event.stage or 0, event.reps or 0, event.sets or 0, event.count or 0)
+    return with_present(state, event.lifter, rows={**state.evening.here[event.lifter].rows, event.lift: row})
 
 
 def _set_planned(state: State, event: Event) -> State:
@@ -243,8 +270,11 @@ def _session_closed(state: State, event: Event) -> State:
 APPLY: dict[str, Callable[[State, Event], State]] = {
     "session_opened": _session_opened,
     "late_expected": _late_expected,
+    "leaving_set": _leaving_set,
     "lifter_arrived": _lifter_arrived,
     "limit_found": _limit_found,
+    "repeat_found": _repeat_found,
+    "row_found": _row_found,
     "set_planned": _set_planned,
     "lifter_moved": _lifter_moved,
     "lifter_left": _lifter_left,

@@ -93,7 +93,13 @@ def _set_ended(state: State, event: Event) -> State:
     state = _turn_taken(state, event, done.role)
     if event.station is None:
         return state
-    return with_station(state, event.station, up=None)
+    return with_station(state, event.station, up=None, latest=(event.lifter, done.no))
+
+
+def _set_called_off(state: State, event: Event) -> State:
+    """A set that was started and not lifted is one still to do."""
+    state = with_set(state, event.lifter, event.set_no, status=PLANNED, started=None, station=None)
+    return state if event.station is None else with_station(state, event.station, up=None)
 
 
 def _set_recorded(state: State, event: Event) -> State:
@@ -111,6 +117,8 @@ def _set_recorded(state: State, event: Event) -> State:
     state = off_the_line(state, event.lifter)
     for station, order in ahead.items():
         state = with_station(state, station, ahead=order)
+    if event.station is not None:
+        state = with_station(state, event.station, latest=(event.lifter, done.no))
     if event.bar is not None and event.stack is not None:
         state = with_bar(state, event)
     return state
@@ -266,6 +274,7 @@ APPLY: dict[str, Callable[[State, Event], State]] = {
     "fault_seen": _fault_seen,
     "fault_withdrawn": _fault_withdrawn,
     "set_ended": _set_ended,
+    "set_called_off": _set_called_off,
     "set_recorded": _set_recorded,
     "set_put_right": _set_put_right,
     "ramp_done": _ramp_done,

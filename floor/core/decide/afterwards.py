@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, timedelta
+from math import ceil
 
 from floor.core.apply import fold
 from floor.core.apply.evening import with_present
 from floor.core.commands import ChangeLoad, Overrule, PutRight, RampDone, RecordWhole, Refusal
 from floor.core.decide.lifting import good, graded, latest_done, proposal_events
-from floor.core.decide.refusing import held, not_here
+from floor.core.decide.refusing import held, not_here, strange_reps
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
+from floor.core.jumps import far_tonight
 from floor.core.loading import buildable, loading
 from floor.core.proposals import ADD, KEEP, LIGHTEN, STEP_UP, STOP, rule_for
 from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, State, TheSet
@@ -19,7 +21,6 @@ from floor.core.steps import step_of
 from floor.core.tonight import gather
 from floor.core.units import show_with_unit
 
-MOST_REPS = 99
 FAR_OFF = 500
 """A typed load that can only be built so much lighter (hundredths) is refused, not quietly changed."""
 
@@ -47,7 +48,7 @@ def ramp_done(state: State, command: RampDone, now: datetime) -> Events | Refusa
         return Refusal("{lifter} has no ramp set left on this lift.", command.lifter)
     events = _ramp_events(state, command.lifter, coming.lift, now)
     seen = latest_done(state, command.lifter, coming.lift)
-    if seen is None or not graded(seen) or good(state, command.lifter, seen):
+    if seen is None or not (graded(seen) or seen.faults) or good(state, command.lifter, seen):
         return events
     # Nobody watched the rest of the ramp: what was seen before it still holds the load.
     return (*events, *proposal_events(fold(state, events), command.lifter, seen.no, now, events[0].station))
@@ -64,14 +65,19 @@ def record_whole(state: State, command: RecordWhole, now: datetime) -> Events | 
         return Refusal("That set was taken off tonight.")
     if present.running() is not None:
         return Refusal("{lifter} is lifting: end that set first.", command.lifter)
-    if not (0 <= command.made <= MOST_REPS and 0 <= command.missed <= MOST_REPS) or command.made + command.missed == 0:
-        return Refusal("Say how many reps were made or missed: at least one, at most 99.")
-    bad = _strange_faults(state, done, command.faults, command.made + command.missed)
+    bad = strange_reps(done, command.made, command.missed)
+    bad = bad or _strange_faults(state, done, command.faults, command.made + command.missed)
     bad = bad or _strange_load(state, command.load)
     if bad:
         return bad
     if command.seconds < 0:
         return Refusal("Say how many seconds ago the bar was down: 0 or more.")
+    since = state.lifters[command.lifter].held_since
+    if since is not None and now - timedelta(seconds=command.seconds) > since:
+        if not command.sure:
+            why = "{lifter} is held for pain since {at}. Was this set done before?"
+            return Refusal(why, command.lifter, unless_sure=True, at=since)
+        command = replace(command, seconds=ceil((now - since).total_seconds()))
     before: Events = ()
     if done.role != "ramp" and any(
         s.status == PLANNED and s.role == "ramp" for s in present.of_lift(done.lift) if s.no < done.no
@@ -137,9 +143,8 @@ def put_right(state: State, command: PutRight, now: datetime) -> Events | Refusa
             return Refusal("That fault is not marked on that rep.")
     made = done.made if command.made is None else command.made
     missed = done.missed if command.missed is None else command.missed
-    if made < 0 or missed < 0 or not 1 <= made + missed <= MOST_REPS:
-        return Refusal("Say how many reps were made or missed: at least one, at most 99.")
-    bad = _strange_faults(state, done, command.add, made + missed) or _strange_load(state, command.load)
+    bad = None if (made, missed) == (done.made, done.missed) else strange_reps(done, made, missed)
+    bad = bad or _strange_faults(state, done, command.add, made + missed) or _strange_load(state, command.load)
     if bad:
         return bad
     session, station = state.evening.session, done.station
@@ -244,12 +249,16 @@ def overrule(state: State, command: Overrule, now: datetime) -> Events | Refusal
     last = latest_done(state, command.lifter, command.lift) or left[0]
     if wanted is None:
         return Refusal("A proposal is overruled with add, keep or lighten.")
+    load = buildable(state.gym, command.lift, wanted)
+    far = None if command.sure else far_tonight(state, command.lifter, command.lift, load, proposal.load)
+    if far:
+        return far
     stage = last.stage if proposal.stage is not None and proposal.action != STEP_UP else None
     return (
         Event(
             kind="proposal_overruled", happened=now, session=state.evening.session, station=present.station,
             lifter=command.lifter, lift=command.lift, action=command.action, was=proposal.load, rule=proposal.rule,
-            load=buildable(state.gym, command.lift, wanted), set_no=proposal.set_no,
+            load=load, set_no=proposal.set_no,
             count=max(proposal.count, 1), stage=stage,
         ),
     )
@@ -292,6 +301,9 @@ def change_load(state: State, command: ChangeLoad, now: datetime) -> Events | Re
         return Refusal(f"{show_with_unit(command.load, unit)} can't be built here; the nearest below is {near}.")
     if load == coming.load:
         return Refusal("That is the load already.")
+    far = None if command.sure else far_tonight(state, command.lifter, coming.lift, load, coming.load)
+    if far:
+        return far
     return (
         Event(
             kind="load_changed", happened=now, session=state.evening.session, station=present.station,

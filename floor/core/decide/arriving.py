@@ -6,7 +6,17 @@ from dataclasses import replace
 from datetime import datetime
 
 from floor.core.apply import fold
-from floor.core.commands import Arrive, ExpectLate, JoinLifter, Leave, Move, OpenSession, Refusal, ShareOut
+from floor.core.commands import (
+    Arrive,
+    ExpectLate,
+    JoinLifter,
+    Leave,
+    Move,
+    OpenSession,
+    Refusal,
+    SetLeaving,
+    ShareOut,
+)
 from floor.core.decide.people import NOBODY, join
 from floor.core.decide.refusing import not_here
 from floor.core.decide.table import Events, Table
@@ -15,11 +25,14 @@ from floor.core.groups import GROUPS
 from floor.core.gym import Grade
 from floor.core.limits import CAPS, DEFINITION, caps
 from floor.core.loading import buildable
-from floor.core.nexttime import after_lay_off
+from floor.core.nexttime import VERSION, after_lay_off
 from floor.core.programme import todays_sets
 from floor.core.queue import can_stand
 from floor.core.rests import rest_owed
 from floor.core.state import Lifter, State
+
+LONGEST_WAIT, LONGEST_STAY = 240 * 60, 12 * 3600
+"""Seconds: the latest that somebody can be expected, and the latest time to go, from now. No source."""
 
 
 def open_session(state: State, command: OpenSession, now: datetime) -> Events | Refusal:
@@ -37,7 +50,35 @@ def expect_late(state: State, command: ExpectLate, now: datetime) -> Events | Re
         return Refusal(NOBODY)
     if command.lifter in state.evening.here:
         return Refusal("{lifter} is here already.", command.lifter)
-    return (Event(kind="late_expected", happened=now, session=state.evening.session, lifter=command.lifter),)
+    if not 0 < command.seconds <= LONGEST_WAIT:
+        return Refusal("{lifter}: say in how many minutes, 1 to 240.", command.lifter)
+    return (
+        Event(
+            kind="late_expected", happened=now, session=state.evening.session, lifter=command.lifter,
+            seconds=command.seconds,
+        ),
+    )
+
+
+def set_leaving(state: State, command: SetLeaving, now: datetime) -> Events | Refusal:
+    """When a lifter must go, told before they come or at any time after."""
+    if not state.open:
+        return Refusal("No session is open.")
+    if command.lifter not in state.lifters:
+        return Refusal(NOBODY)
+    present = state.evening.here.get(command.lifter)
+    if present is not None and present.gone:
+        return Refusal("{lifter} has left.", command.lifter)
+    if command.seconds is None and command.lifter not in state.evening.leaving:
+        return Refusal("{lifter} has no time to go: nothing to take back.", command.lifter)
+    if command.seconds is not None and not 0 < command.seconds <= LONGEST_STAY:
+        return Refusal("{lifter}: the time to go lies in the next 12 hours.", command.lifter)
+    return (
+        Event(
+            kind="leaving_set", happened=now, session=state.evening.session, lifter=command.lifter,
+            seconds=command.seconds,
+        ),
+    )
 
 
 def plan_sets(state: State, lifter: Lifter, last_came: datetime | None, now: datetime, first_no: int) -> Events:
@@ -74,6 +115,7 @@ def eased_plans(state: State, lifter: Lifter, last_came: datetime | None, now: d
                 Event(
                     kind="next_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=plan.lift,
                     sets=plan.sets, reps=plan.reps - plan.extra, load=load, was=plan.load, rule="lay-off", count=0,
+                    definition=VERSION,
                 )
             )
     return tuple(events)
@@ -92,7 +134,7 @@ def _capped_plans(state: State, lifter: int, now: datetime) -> Events:
                 Event(
                     kind="next_planned", happened=now, session=state.evening.session, lifter=lifter, lift=lift,
                     sets=plan.sets, reps=plan.reps - plan.extra, load=load, was=plan.load, rule=CAPS,
-                    count=plan.repeats,
+                    count=plan.repeats, definition=VERSION,
                 )
             )
     return tuple(events)
@@ -106,6 +148,29 @@ def _limits(state: State, lifter: Lifter, command: Arrive, now: datetime) -> Eve
             load=cap.load, count=cap.reps, day=cap.days, rule="form-limit", definition=DEFINITION,
         )
         for lift, cap in caps(state.gym, lifter, command.seen)
+    )
+
+
+def _repeats(state: State, command: Arrive, now: datetime) -> Events:
+    """The evenings a lift's load was repeated after, written down once: what a stall is shown to rest on."""
+    return tuple(
+        Event(
+            kind="repeat_found", happened=now, session=state.evening.session, lifter=command.lifter, lift=lift,
+            load=one.load, reps=one.made, missed=one.asked - one.made, grade=one.grade, count=number,
+        )
+        for lift, evenings in command.repeats
+        for number, one in enumerate(evenings, 1)
+    )
+
+
+def _rows(state: State, command: Arrive, now: datetime) -> Events:
+    """The clean reps that evenings before ended with, written down once: tonight goes on from these."""
+    return tuple(
+        Event(
+            kind="row_found", happened=now, session=state.evening.session, lifter=command.lifter, lift=lift,
+            stage=row.stage, reps=row.reps, sets=row.sets, count=row.evenings,
+        )
+        for lift, row in command.rows
     )
 
 
@@ -136,6 +201,8 @@ def arrive(state: State, command: Arrive, now: datetime) -> Events | Refusal:
         )
     )
     events += _limits(state, lifter, command, now)
+    events += _repeats(state, command, now)
+    events += _rows(state, command, now)
     if not lifter.held:
         events += plan_sets(fold(state, events), lifter, lifter.last_came, now, 1)
     return tuple(events)
@@ -187,9 +254,20 @@ def leave(state: State, command: Leave, now: datetime) -> Events | Refusal:
     present = state.evening.here[command.lifter]
     running = present.running()
     if running is not None:
-        events.append(cut_short(state, command.lifter, now))
+        lifted = running.marks or running.faults
+        events.append(cut_short(state, command.lifter, now) if lifted else _called_off(state, command.lifter, now))
     events.append(Event(kind="lifter_left", happened=now, session=session, lifter=command.lifter))
     return tuple(events)
+
+
+def _called_off(state: State, lifter: int, now: datetime) -> Event:
+    """A set was started by a key, and nothing of it was lifted: it is not done."""
+    running = state.evening.here[lifter].running()
+    assert running is not None
+    return Event(
+        kind="set_called_off", happened=now, session=state.evening.session, station=running.station, lifter=lifter,
+        lift=running.lift, set_no=running.no,
+    )
 
 
 def cut_short(state: State, lifter: int, now: datetime) -> Event:
@@ -206,6 +284,7 @@ def cut_short(state: State, lifter: int, now: datetime) -> Event:
 DECIDE: Table = {
     OpenSession: open_session,
     ExpectLate: expect_late,
+    SetLeaving: set_leaving,
     Arrive: arrive,
     Move: move,
     ShareOut: share_out,

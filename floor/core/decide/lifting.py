@@ -6,7 +6,7 @@ from datetime import datetime
 
 from floor.core.apply import fold
 from floor.core.commands import AllMade, CountRep, EndSet, Refusal, SeeFault, StartSet
-from floor.core.decide.refusing import held, lifter_at, no_station, not_here, stopped
+from floor.core.decide.refusing import held, lifter_at, no_station, not_here, stopped, strange_reps
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.gym import Grade
@@ -14,7 +14,7 @@ from floor.core.loading import builder, loading
 from floor.core.proposals import RULES_VERSION, propose, suggest_grade
 from floor.core.queue import lifting
 from floor.core.state import DONE, State, TheSet
-from floor.core.tonight import coming_sets, gather
+from floor.core.tonight import coming_sets, ends_here, gather
 
 
 def start(state: State, command: StartSet, now: datetime) -> Events | Refusal:
@@ -61,6 +61,12 @@ def count_rep(state: State, command: CountRep, now: datetime) -> Events | Refusa
     if running.full and not command.made:
         reps = f"All {running.reps} reps are" if running.reps > 1 else "The one rep is"
         return Refusal(f"{reps} counted; once it is graded, F3 puts it right.")
+    if ends_here(state.gym, running) and not command.sure:
+        why = "{lifter}: dangerous, the set ends here: Enter ends it. Was one rep more done all the same?"
+        return Refusal(why, lifter, unless_sure=True)
+    bad = strange_reps(running, running.made + 1, running.missed)
+    if bad:
+        return bad
     return (
         Event(
             kind="rep_made" if command.made else "rep_missed", happened=now, session=state.evening.session,
@@ -74,6 +80,8 @@ def all_made(state: State, command: AllMade, now: datetime) -> Events | Refusal:
     if isinstance(on, Refusal):
         return on
     lifter, running = on
+    if ends_here(state.gym, running):
+        return Refusal("{lifter}: dangerous, the set ends here: 1 to 5 grades it as it stands.", lifter)
     left = running.reps - len(running.marks)
     if left <= 0:
         return Refusal("Every rep is counted: grade the set, 1 to 5.")
@@ -110,7 +118,7 @@ def end(state: State, command: EndSet, now: datetime) -> Events | Refusal:
     if isinstance(on, Refusal):
         return on
     lifter, running = on
-    if not running.marks:
+    if not running.marks and not ends_here(state.gym, running):
         return Refusal("No rep is counted: Enter for all made, Space for one, . for a miss.")
     suggested = suggest_grade(state.gym, running)
     grade = command.grade or suggested

@@ -99,8 +99,8 @@ def take_trim(state: State, command: TakeTrim, now: datetime, outlook: Outlook) 
     if not dropped and not moved:
         return Refusal("That trim leaves nothing out.")
     taken = Event(
-        kind="trim_taken", happened=now, session=session, action=trim.kind, seconds=trim.seconds, rule=PLAN,
-        count=len(dropped) or len(moved),
+        kind="trim_taken", happened=now, session=session, lifter=trim.lifter, action=trim.kind, seconds=trim.seconds,
+        rule=PLAN, count=len(dropped) or len(moved),
     )
     return (taken, *dropped, *moved)
 

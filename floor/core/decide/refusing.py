@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from floor.core.commands import Refusal
 from floor.core.queue import lifting
-from floor.core.state import Present, State
+from floor.core.reps import impossible
+from floor.core.state import Present, State, TheSet
 
 
 def not_here(state: State, lifter: int) -> Refusal | None:
@@ -50,3 +51,9 @@ def stopped(state: State) -> Refusal | None:
     if state.evening.stopped:
         return Refusal("Everything is stopped: ! goes on.")
     return None
+
+
+def strange_reps(the_set: TheSet, made: int, missed: int) -> Refusal | None:
+    """A refusal of reps that a set of so many planned cannot have had."""
+    why = impossible(the_set.reps, made, missed)
+    return Refusal(why) if why else None

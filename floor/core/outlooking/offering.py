@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from floor.core.outlook import Offer
 from floor.core.outlooking.floor_order import Played, play
 from floor.core.outlooking.tonight import Tonight
-from floor.core.planner import Plan, Turn
+from floor.core.planner import GOALS, Plan, Turn
 from floor.core.queue import UP_SLACK
 
 WORTH_SECONDS, WORTH_PLATES = 60, 4
@@ -22,9 +22,14 @@ TRIALS, TRIAL_SETS = 3, 1200
 
 
 def offers(
-    tonight: Tonight, played: Played, plan: Plan, refined: bool, may: Callable[[Offer], bool] = lambda _: True
+    tonight: Tonight,
+    played: Played,
+    plan: Plan,
+    refined: bool,
+    may: Callable[[Offer], bool] = lambda _: True,
+    goals: Sequence[str] = GOALS,
 ) -> tuple[Offer, ...]:
-    """At most one order a station, the best of those that are worth a change and that `may` be taken."""
+    """At most one order a station, the best by `goals` of those that are worth a change and that `may` be taken."""
     found = []
     for p, spot in enumerate(tonight.spots):
         if spot.held:
@@ -32,10 +37,10 @@ def offers(
         best: tuple[tuple[int, ...], Offer] | None = None
         for order in _trials(tonight, played, plan, p, refined):
             trial = play(tonight, {p: order})
-            if not worth(played, trial) or not _rested(tonight, trial, p, order):
+            if not worth(played, trial, tonight.closing) or not _rested(tonight, trial, p, order):
                 continue
             offer = _offer(tonight, played, trial, p)
-            rank = (played.finish - trial.finish, played.waited - trial.waited, played.moved - trial.moved, -len(order))
+            rank = (*gains(played, trial, goals), -len(order))
             if offer is not None and (best is None or rank > best[0]) and may(offer):
                 best = rank, offer
         if best is not None:
@@ -43,13 +48,28 @@ def offers(
     return tuple(found)
 
 
-def worth(played: Played, trial: Played) -> bool:
+def gains(played: Played, trial: Played, goals: Sequence[str]) -> list[int]:
+    """What a change gains by each goal; the finish stands for the closing, and waiting for care."""
+    earlier, shorter = played.finish - trial.finish, played.waited - trial.waited
+    gained = {
+        "closing": earlier, "finish": earlier, "leaving": played.overdue - trial.overdue, "care": shorter,
+        "waits": shorter, "plates": played.moved - trial.moved,
+    }  # fmt: skip
+    return [gained[goal] for goal in goals if goal in gained]
+
+
+def worth(played: Played, trial: Played, closing: int = 0) -> bool:
     """Whether a change gains enough, and costs neither time nor a longer wait.
 
-    More plates are worth an earlier finish or a shorter wait, and nothing else is.
+    More plates are worth an earlier finish or a shorter wait. That somebody who must
+    go is done nearer to their time is worth longer waits, and a later finish before
+    the closing (in seconds); nothing else is worth its cost.
     """
     earlier, shorter = played.finish - trial.finish, played.waited - trial.waited
-    if earlier < 0 or shorter < 0:
+    sooner = played.overdue - trial.overdue
+    if sooner >= WORTH_SECONDS and trial.finish <= max(played.finish, closing):
+        return True
+    if earlier < 0 or shorter < 0 or sooner < 0:
         return False
     fewer_waits = trial.waits < played.waits
     return earlier >= WORTH_SECONDS or fewer_waits or played.moved - trial.moved >= WORTH_PLATES
@@ -100,21 +120,25 @@ def _offer(tonight: Tonight, played: Played, trial: Played, p: int) -> Offer | N
     places = [n for n, (a, b) in enumerate(zip(before, after, strict=False)) if a != b]
     if not places:
         return None
-    first = after[places[0]]
+    first, other = after[places[0]], before[places[0]]
     return Offer(
         tonight.spots[p].station, tuple(tonight.lifters[i].lifter for i in after), tonight.lifters[first].lifter,
         played.finish - trial.finish, played.moved - trial.moved,
-        _why(played, trial, "first" if places[0] == 0 else "sooner"),
+        _why(played, trial), tonight.lifters[other].lifter,
     )  # fmt: skip
 
 
-def _why(played: Played, trial: Played, place: str) -> str:
+def _why(played: Played, trial: Played) -> str:
     earlier, waits, fewer = played.finish - trial.finish, played.waits - trial.waits, played.moved - trial.moved
     gains = []
+    if trial.overdue < played.overdue:
+        gains.append("who must go is in time" if not trial.overdue else "who must go is done sooner")
     if earlier >= WORTH_SECONDS:
         gains.append(f"done {earlier // 60} min earlier")
+    elif earlier <= -WORTH_SECONDS:
+        gains.append(f"done {-earlier // 60} min later")
     if waits > 0:
         gains.append("one long wait less" if waits == 1 else f"{waits} long waits fewer")
     if fewer:
         gains.append(f"{abs(fewer)} plate{'' if abs(fewer) == 1 else 's'} {'fewer' if fewer > 0 else 'more'}")
-    return f"{{lifter}} {place}: {', '.join(gains)}"
+    return f"{{lifter}} before {{other}}: {', '.join(gains)}"

@@ -1,16 +1,19 @@
 """Ways to end by the closing time, in the trade's order, each with the seconds it really gains.
 
 Back-off sets first, then two lifters to another station, the last lift, one
-work set. Never a ramp, but with the whole of its lift. Common practice, no source.
+work set. Never a ramp, but with the whole of its lift. Who must go and would not
+be done is offered a trim of their own: as few sets as bring them to their time.
+Common practice, no source.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from floor.core.outlook import Trim
-from floor.core.outlooking.floor_order import Played, play
+from floor.core.outlooking.floor_order import Played, overdue, play
 from floor.core.outlooking.tonight import Standing, Tonight
 from floor.core.proposals import LIGHTEN, STEP_DOWN
 from floor.core.state import DONE, PLANNED, RUNNING, State, TheSet
@@ -21,25 +24,21 @@ LeftOut = tuple[tuple[int, int], ...]
 
 
 def trims(state: State, tonight: Tonight, played: Played) -> tuple[Trim, ...]:
-    """What gains time when the floor's order ends after closing; nothing when it does not."""
-    if played.finish <= tonight.closing:
-        return ()
-    late = [i for i, end in _ends(played).items() if end > tonight.closing and not tonight.lifters[i].come]
-    found = [
+    """What gains time when the floor's order ends after closing or keeps somebody past their time to go."""
+    here = [i for i in overdue(tonight, played) if not tonight.lifters[i].come]
+    theirs = [_in_time(state, tonight, played, i) for i in here]
+    both = [*theirs, *(_by_closing(state, tonight, played) if played.finish > tonight.closing else ())]
+    return tuple(trim for trim in both if trim is not None)
+
+
+def _by_closing(state: State, tonight: Tonight, played: Played) -> Iterable[Trim | None]:
+    late = [i for i, end in played.ends.items() if end > tonight.closing and not tonight.lifters[i].come]
+    return (
         _left_out("backoff", "back-off sets off", tonight, played, _back_offs(state, tonight)),
         _move(tonight, played),
         _left_out("lift", "last lift off", tonight, played, _last_lifts(state, tonight, late)),
         _left_out("set", "one work set less", tonight, played, _one_set(state, tonight, late)),
-    ]
-    return tuple(trim for trim in found if trim is not None)
-
-
-def _ends(played: Played) -> dict[int, int]:
-    """By lifter, the second their last bar is down."""
-    ends: dict[int, int] = {}
-    for turn in played.turns:
-        ends[turn.lifter] = max(turn.end, ends.get(turn.lifter, 0))
-    return ends
+    )
 
 
 def _left_out(kind: str, words: str, tonight: Tonight, played: Played, sets: Iterable[tuple[int, int]]) -> Trim | None:
@@ -50,9 +49,7 @@ def _left_out(kind: str, words: str, tonight: Tonight, played: Played, sets: Ite
     gain = played.finish - play(without(tonight, out)).finish
     if gain <= 0:
         return None
-    people = len({lifter for lifter, _ in out})
-    counted = f"{people} lifter{'s' * (people != 1)}, {len(out)} set{'s' * (len(out) != 1)}"
-    return Trim(kind, f"{words}: {counted}", gain, sets=out)
+    return Trim(kind, words, gain, sets=out)
 
 
 def without(tonight: Tonight, out: LeftOut) -> Tonight:
@@ -105,6 +102,53 @@ def _one_set(state: State, tonight: Tonight, late: Iterable[int]) -> Iterator[tu
         work = [s for s in mine if s.lift == mine[-1].lift and s.role != "ramp"]
         if len(work) > 1 and work[-1].status == PLANNED:
             yield one.lifter, work[-1].no
+
+
+# --- who must go
+
+
+def _in_time(state: State, tonight: Tonight, played: Played, i: int) -> Trim | None:
+    """The fewest of a lifter's sets to leave out so that they are done by their time, or as near as it goes."""
+    one = tonight.lifters[i]
+    assert one.leaves is not None
+    leaves, choices = one.leaves, list(_fewer_and_fewer(state, tonight, one))
+    ends = [played.ends[i]]
+
+    def in_time(out: LeftOut) -> bool:
+        ends.append(play(without(tonight, out)).ends.get(i, 0))
+        return ends[-1] <= leaves
+
+    if not choices:
+        return None
+    out = choices[min(bisect_left(choices, True, key=in_time), len(choices) - 1)]
+    over = 0 if in_time(out) else ends[-1] - leaves
+    gain = played.ends[i] - ends[-1]
+    if gain <= 0:
+        return None
+    words = f"{len(out)} set{'s' * (len(out) != 1)} off, " + (f"still {-(-over // 60)} min over" if over else "in time")
+    return Trim("leave", words, gain, sets=out, lifter=one.lifter)
+
+
+def _fewer_and_fewer(state: State, tonight: Tonight, one: Standing) -> Iterator[LeftOut]:
+    """What a lifter could leave out, more and more: the back-off sets, then from the last work set forwards.
+
+    A lift that is left out whole takes its ramp; of the one in hand a work set stays.
+    """
+    gone = [s for s in _back_offs(state, tonight) if s[0] == one.lifter]
+    if gone:
+        yield tuple(gone)
+    mine = _recorded(state, one)
+    for lift in reversed(dict.fromkeys(s.lift for s in mine)):
+        sets = [s for s in mine if s.lift == lift]
+        begun = any(s.status != PLANNED and s.role != "ramp" for s in sets) or lift == one.sets[0].set.lift
+        work = [s for s in sets if s.role != "ramp" and s.status == PLANNED and (one.lifter, s.no) not in gone]
+        for left, s in zip(reversed(range(len(work))), reversed(work), strict=True):
+            if not left and lift == one.sets[0].set.lift:
+                return
+            gone.append((one.lifter, s.no))
+            if not left and not begun:
+                gone += [(one.lifter, r.no) for r in sets if r.role == "ramp" and r.status == PLANNED]
+            yield tuple(gone)
 
 
 # --- who moves

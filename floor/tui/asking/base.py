@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from zoneinfo import ZoneInfo
 
 from floor.core.board import on_the_bar
-from floor.core.commands import Command
+from floor.core.commands import IfSure
 from floor.core.state import Present
 from floor.tui.dialogs.confirm import Confirm
 from floor.tui.dialogs.pick import KEYS, Option, Pick
+from floor.tui.present_checkin import go_words
 from floor.tui.screens.base import EveningScreen
 
 
@@ -39,26 +41,41 @@ class FloorBase(EveningScreen):
         return "".join(key for key, present in came if not present.gone)
 
     def options(self, lifters: Iterable[Present]) -> list[Option]:
-        """Lifters to pick from, each with the station they are at."""
-        return [Option(p.lifter, self.called(p.lifter), self.state.gym.station(p.station).name) for p in lifters]
+        """Lifters to pick from, each with the station they are at, and when they must go; or that they left."""
+        zone = ZoneInfo(self.house.session.zone)
+        told = [
+            (p, ["left"] if p.gone else [self.state.gym.station(p.station).name, go_words(self.state, p.lifter, zone)])
+            for p in lifters
+        ]
+        return [Option(p.lifter, self.called(p.lifter), " · ".join(filter(None, said))) for p, said in told]
 
-    def if_sure(self, question: str, yes: str, command: Command) -> None:
-        """Ask once more, and run the command only on a yes."""
+    def if_sure(self, question: str, yes: str, command: IfSure) -> None:
+        """Ask once more, and run the command only on a Y."""
 
         def answered(sure: bool | None) -> None:
             if sure:
-                self.act(command)
+                self.act_if_sure(command, yes)
 
-        self.app.push_screen(Confirm(question, yes), answered)
+        self.app.push_screen(Confirm(question, yes, careful=True), answered)
 
     def ask_whom_here(self, title: str, then: Callable[[int], object]) -> None:
         """Ask for one of those here and go on with the answer."""
-        self.ask_whom(title, self.options(self.here()), then, self.keys_here())
+        self.ask_whom(title, self.options(self.here()), then, self.keys_here(), self.at_the_bar())
+
+    def at_the_bar(self) -> int | None:
+        """The lifter at the bar of the station in hand, None for nobody."""
+        on = on_the_bar(self.state, self.hand)
+        return on.present.lifter if on is not None else None
 
     def ask_whom(
-        self, title: str, options: Sequence[Option], then: Callable[[int], object], letters: str = KEYS
+        self,
+        title: str,
+        options: Sequence[Option],
+        then: Callable[[int], object],
+        letters: str = KEYS,
+        first: int | None = None,
     ) -> None:
-        """Ask for a lifter (or a station, a stage) by the key before it and go on with the answer."""
+        """Ask for a lifter (or a station) by the key before it and go on with the answer; the cursor is at `first`."""
         if not options:
             self.house.say("There is nobody to choose.")
             return
@@ -67,4 +84,4 @@ class FloorBase(EveningScreen):
             if isinstance(value, int):
                 then(value)
 
-        self.app.push_screen(Pick(title, options, letters=letters), picked)
+        self.app.push_screen(Pick(title, options, letters=letters, first=first), picked)

@@ -5,10 +5,13 @@ from __future__ import annotations
 from floor.core import commands as c
 from floor.core.people import NoteAdded, PersonAdded
 from floor.core.state import Present
+from floor.core.words import set_stands
+from floor.session import Done
 from floor.tui.asking.base import FloorBase
 from floor.tui.dialogs.ask import AskText
 from floor.tui.dialogs.confirm import Confirm
-from floor.tui.dialogs.pick import Option
+from floor.tui.dialogs.pick import KEYS, Option
+from floor.tui.present_care import pain_words
 
 THE_GYM = 0
 """The number an incident is noted under when it concerns nobody in particular."""
@@ -19,12 +22,20 @@ NOBODY = "0"
 class CareQuestions(FloorBase):
     """Pain holds every lift until a clearance is recorded."""
 
+    def cautioned(self) -> frozenset[int]:
+        """Those here and held about whom a caution is noted: that there is one is said, never its words."""
+        return frozenset(p.lifter for p in self.here() if self._held(p) and self._cautioned(p.lifter))
+
+    def _cautioned(self, lifter: int) -> bool:
+        person = self.house.session.people.get(lifter)
+        return person is not None and bool(person.noted("caution"))
+
     def action_pain(self) -> None:
-        """Pain: hold a lifter, or record who cleared one."""
+        """Pain: hold a lifter, or record who cleared one; the one at the bar in hand first under the cursor."""
         there = self.here()
         ways = ["held: record the clearance" if self._held(p) else "hold every lift" for p in there]
         options = [Option(p.lifter, self.called(p.lifter), way) for p, way in zip(there, ways, strict=True)]
-        self.ask_whom("Pain: who?", options, self._pain, self.keys_here())
+        self.ask_whom("Pain: who?", options, self._pain, self.keys_here(), self.at_the_bar())
 
     def _held(self, present: Present) -> bool:
         return self.state.lifters[present.lifter].held
@@ -36,22 +47,35 @@ class CareQuestions(FloorBase):
             self._note(f"{name}: who cleared it, and when?", hint, lifter, "clearance", c.ClearPain(lifter))
         else:
             hint = "Every lift is held until a clearance is recorded. A licensed clinician decides, not this tool."
-            self._note(f"{name}: where does it hurt? (may be empty)", hint, lifter, "pain", c.ReportPain(lifter), False)
+            title = f"{name}: where does it hurt? (may be empty)"
+            self.app.push_screen(AskText(title, hint, required=False), lambda where: self._hurts(lifter, where))
 
-    def _note(
-        self, title: str, hint: str, lifter: int, kind: str, command: c.Command, required: bool = True
-    ) -> None:
+    def _hurts(self, lifter: int, where: str | None) -> None:
+        """Hold every lift, and say so before what became of a set that was running."""
+        if where is None:
+            return
+        outcome = self.house.act(c.ReportPain(lifter), [NoteAdded(lifter, "pain", where)] if where else [])
+        if not isinstance(outcome, Done):
+            return
+        held = pain_words(
+            self.state, lifter, self.called(lifter), self._cautioned(lifter), self.size.width - 2
+        )
+        stands = set_stands(outcome.events, self.state.gym)
+        follows = self.house.message.removeprefix(outcome.words)
+        self.house.say(f"{held}{f' · {stands}' if stands else ''}{follows}")
+
+    def _note(self, title: str, hint: str, lifter: int, kind: str, command: c.Command) -> None:
         def told(text: str | None) -> None:
-            if text is None:
-                return
-            self.act(command, [NoteAdded(lifter, kind, text)] if text.strip() else [])
+            if text:
+                self.act(command, [NoteAdded(lifter, kind, text)])
 
-        self.app.push_screen(AskText(title, hint, required=required), told)
+        self.app.push_screen(AskText(title, hint), told)
 
     def action_incident(self) -> None:
-        """An incident note: about a lifter, or about nobody in particular."""
-        options = [Option(THE_GYM, "nobody in particular"), *self.options(self.here())]
-        self.ask_whom("Incident: about whom?", options, self._incident, NOBODY + self.keys_here())
+        """An incident note: about anybody who came, gone or not, or about nobody in particular."""
+        everybody = list(self.state.evening.here.values())
+        options = [Option(THE_GYM, "nobody in particular"), *self.options(everybody)]
+        self.ask_whom("Incident: about whom?", options, self._incident, NOBODY + KEYS)
 
     def _incident(self, lifter: int) -> None:
         people = self.house.session.people

@@ -5,21 +5,22 @@ from __future__ import annotations
 from datetime import datetime
 
 from floor.core import commands as c
+from floor.core.arrivals import Coming, coming
 from floor.core.groups import moves
-from floor.core.people import NoteAdded, PersonAdded, PersonChange
+from floor.core.people import NoteAdded, PersonChange
 from floor.core.state import Lifter
 from floor.tui import present_checkin as words
+from floor.tui.asking.newcomer import NewcomerQuestions
+from floor.tui.asking.times import TimeQuestions
 from floor.tui.dialogs.ask import AskText
 from floor.tui.dialogs.notes import Notes
 from floor.tui.dialogs.pick import Option, Pick
 from floor.tui.dialogs.reading import Reading
-from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
-from floor.tui.screens.base import EveningScreen
 
 GROUPS_HINT = "Like loads and bars together, no station done long after the others. 1-9 puts anyone elsewhere."
 
 
-class CheckInQuestions(EveningScreen):
+class CheckInQuestions(TimeQuestions, NewcomerQuestions):
     """The list, the cursor in it, and what is asked in a dialog."""
 
     _at: int = 0
@@ -37,27 +38,32 @@ class CheckInQuestions(EveningScreen):
 
     def action_walk_in(self) -> None:
         """Somebody new: name, station, go."""
-        here = self.state.gym.stations
-        if not here:
-            self.house.say("The gym has no station to lift at: add one to its equipment first.")
-            return
-        options = [Option(s.id, s.name, " · ".join(sorted(s.stands))) for s in here]
-        taken = frozenset(self.house.session.names.values())
-        self.app.push_screen(WalkIn(options, taken), self._walked_in)
+        self.ask_walk_in(self._at_the)
 
-    def _walked_in(self, answer: WalkInAnswer | None) -> None:
-        if answer is None or not self._opened():
-            return
-        number = self.house.session.free_number()
-        arrive = c.Arrive(number, answer.station, new=True, youth=answer.youth)
-        if self.act(arrive, [PersonAdded(number, answer.name, answer.board)]):
-            self._at = self.lifters.index(number)
-            self.house.show()
+    def _at_the(self, lifter: int) -> None:
+        self._at = self.lifters.index(lifter)
+        self.house.show()
+
+    def action_late(self) -> None:
+        """Expected late: in how many minutes; asked again, it is put right."""
+        lifter = self.highlighted
+        if lifter is not None and coming(self.state, lifter.id) in (Coming.EXPECTED, Coming.LATE):
+            self.ask_late(lifter.id, self._called(lifter.id), self._on)
+        elif lifter is not None:
+            self.house.say(f"{self._called(lifter.id)} has come already.")
+
+    def action_must_go(self) -> None:
+        """When the highlighted lifter must go."""
+        lifter = self.highlighted
+        if lifter is not None and coming(self.state, lifter.id) is not Coming.LEFT:
+            self.ask_leaving(lifter.id, self._called(lifter.id))
+        elif lifter is not None:
+            self.house.say(f"{self._called(lifter.id)} has left.")
 
     def action_groups(self) -> None:
         """Who shares which station; those here who have not lifted go there at a key."""
         moving = moves(self.state, self._now()) if self.state.open else ()
-        lines = words.group_lines(self.state, self.house.session.names, self._now())
+        lines = words.group_lines(self.state, self.house.session.names, self._now(), self._zone)
         going = "" if not moving else "1 lifter moves" if len(moving) == 1 else f"{len(moving)} lifters move"
         self.app.push_screen(
             Reading("Tonight's groups", GROUPS_HINT, lines, going), lambda yes: self._share(yes, moving)
@@ -123,6 +129,11 @@ class CheckInQuestions(EveningScreen):
             self.act(c.GiveProgramme(lifter, picked))
 
     # --- small helps
+
+    def _on(self) -> None:
+        """To the lifter below: as after a check-in, not past the last."""
+        self._at = min(self._at + 1, len(self.lifters) - 1)
+        self.house.show()
 
     def _opened(self) -> bool:
         """A session is open: the first check-in opens it, as a command of its own."""

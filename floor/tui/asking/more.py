@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from floor.core import commands as c
-from floor.core.programme import stage_now
+from floor.core.board import last_done, on_the_bar, stage_shown
 from floor.core.state import Heights
 from floor.session import Failed
 from floor.sheets import write_sheets
 from floor.tui.asking.base import FloorBase
+from floor.tui.asking.stage import StageQuestion
 from floor.tui.dialogs.heights import AskHeights
 from floor.tui.dialogs.pick import Option, Pick
 from floor.tui.keys import MORE
 
 
-class MoreQuestions(FloorBase):
+class MoreQuestions(FloorBase, StageQuestion):
     """Heights, stages, the other screens, the bell and the lock."""
 
     def action_heights(self) -> None:
@@ -36,22 +37,14 @@ class MoreQuestions(FloorBase):
         self.app.push_screen(AskHeights(f"{self.called(lifter)}: {lift.name}", lift.heights, held), told)
 
     def action_stage(self) -> None:
-        """Sign a stage off, or step back in the teaching order."""
-        present = self.in_hand()
-        coming = (present.running() or present.pending()) if present else None
-        if present is None or coming is None:
-            return
-        lift = self.state.gym.lifts[coming.lift]
-        lifter = present.lifter
-        at = stage_now(lift, self.state.lifters[lifter])
-        proposal = self.state.evening.proposals.get((lifter, lift.id))
-        shown = proposal.stage if proposal and proposal.action == "step_up" else None
-        hints = {shown: "shown: sign it off", at: "now"}
-        options = [Option(s.no, s.name, hints.get(s.no, "")) for s in lift.stages]
-        title = f"{self.called(lifter)}: {lift.name}, which stage?"
-        self.ask_whom(title, options, lambda stage: self.act(c.SetStage(lifter, lift.id, stage)))
-
-
+        """The stage of whoever a proposal on show names; else of whoever is up; with nobody up it is asked whose."""
+        last, on = last_done(self.state, self.hand), on_the_bar(self.state, self.hand)
+        if last is not None and stage_shown(self.state, last[0].lifter, last[1].lift) is not None:
+            self.ask_stage(last[0].lifter, last[1].lift)
+        elif on is not None and self.state.gym.lifts[on.set.lift].stages:
+            self.ask_stage(on.present.lifter, on.set.lift)
+        else:
+            self.ask_whose_stage(self.here())
 
     def action_more(self) -> None:
         """Everything else, by letter."""
@@ -86,31 +79,31 @@ class MoreQuestions(FloorBase):
         """Plates, bars and stations."""
         from floor.tui.screens.plates import Plates
 
-        self.app.push_screen(Plates())
+        self.go_to(Plates())
 
     def action_week(self) -> None:
         """The week."""
         from floor.tui.screens.week import Week
 
-        self.app.push_screen(Week())
+        self.go_to(Week())
 
     def action_drill(self) -> None:
         """The group drill."""
         from floor.tui.screens.drill import Drill
 
-        self.app.push_screen(Drill())
+        self.go_to(Drill())
 
     def action_close(self) -> None:
         """Close the session."""
         from floor.tui.screens.close import Close
 
-        self.app.push_screen(Close())
+        self.go_to(Close())
 
     def action_sheet_entry(self) -> None:
         """Enter sets from the paper sheet."""
         from floor.tui.screens.sheetentry import SheetEntry
 
-        self.app.push_screen(SheetEntry())
+        self.go_to(SheetEntry())
 
     def action_sheet(self) -> None:
         """Write the evening sheet."""

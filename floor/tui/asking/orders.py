@@ -5,8 +5,8 @@ from __future__ import annotations
 from floor.core import commands as c
 from floor.tui.asking.base import FloorBase
 from floor.tui.dialogs.pick import Option, Pick
-from floor.tui.dialogs.reading import Reading
-from floor.tui.draw.strip import in_words
+from floor.tui.dialogs.tenminutes import TenMinutes
+from floor.tui.draw.tenminutes import blocks
 from floor.tui.present_plan import coming, trim_words, trims_title
 
 
@@ -24,25 +24,23 @@ class OrderQuestions(FloorBase):
         self.act(c.FollowBar(self.hand) if held else c.HoldOrder(self.hand))
 
     def action_ten_minutes(self) -> None:
-        """The next ten minutes in words, for a screen with no room for the picture."""
+        """The next ten minutes in lines, for a screen with no room for the picture."""
         outlook, now = self.house.latest_outlook, self.house.session.clock.now()
         if not outlook.turns:
             self.house.say("There is no plan yet.")
             return
         stations = [(s.id, s.name) for s in self.state.gym.stations]
         turns = coming(self.state, outlook, now)
-        lines = in_words(turns, stations, self.house.session.names, now, self.state.gym)
-        hint = "As planned now, minutes and seconds from here. It is planned anew after every key."
-        self.app.push_screen(Reading("The next ten minutes", hint, lines))
+        self.app.push_screen(TenMinutes(blocks(turns, stations, self.house.session.names, now, self.state.gym)))
 
     def action_trims(self) -> None:
-        """What could be left out, each with the minutes it gains."""
+        """What could be left out or moved, each with the minutes it gains and what it costs whom."""
         outlook = self.house.outlook
         if not outlook.trims:
             self.house.say("There is nothing to trim now." if outlook.cmd else "There is no plan yet: no trims.")
             return
         names = self.house.session.names
-        options = [Option(at, *trim_words(self.state, trim, names)) for at, trim in enumerate(outlook.trims)]
+        options = [Option(at, *trim_words(self.state, outlook, trim, names)) for at, trim in enumerate(outlook.trims)]
 
         def picked(trim: int | str | None) -> None:
             if isinstance(trim, int):

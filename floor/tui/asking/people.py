@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from floor.core import commands as c
 from floor.core.groups import place_for
-from floor.core.people import PersonAdded
 from floor.core.queue import promised_line
 from floor.core.units import show_with_unit
+from floor.tui import present_checkin as words
 from floor.tui.asking.base import FloorBase
+from floor.tui.asking.newcomer import NewcomerQuestions
+from floor.tui.asking.times import TimeQuestions
 from floor.tui.dialogs.pick import Option, Pick
-from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
 
 
-class PeopleQuestions(FloorBase):
+class PeopleQuestions(FloorBase, TimeQuestions, NewcomerQuestions):
     """Who comes, goes, moves, passes and swaps."""
 
     def action_pass_turn(self) -> None:
@@ -51,25 +52,33 @@ class PeopleQuestions(FloorBase):
         ways = [
             Option("a", "arrive", "a lifter of the gym who is not here yet"),
             Option("w", "walk-in", "somebody new"),
+            Option("t", "late", "when somebody who is not here yet will come"),
+            Option("g", "must go", "at a time: the plan ends their sets by then"),
             Option("l", "leave", "goes home"),
             Option("m", "move", "to another station"),
         ]
-        self.app.push_screen(Pick("People", ways, letters="awlm"), self._people)
+        self.app.push_screen(Pick("People", ways, letters="awtglm"), self._people)
 
     def _people(self, way: int | str | None) -> None:
         if way == "a":
-            away = [i for i in self.state.lifters if i not in self.state.evening.here]
-            absent = sorted((self.called(i), i) for i in away if i in self.house.session.people)
-            options = [Option(i, name, "late" if i in self.state.evening.late else "") for name, i in absent]
-            self.ask_whom("Who has arrived?", options, self._arrived)
+            self.ask_whom("Who has arrived?", self._absent(), self._arrived)
         elif way == "w":
-            stations = [Option(s.id, s.name) for s in self.state.gym.stations]
-            taken = frozenset(self.house.session.names.values())
-            self.app.push_screen(WalkIn(stations, taken), self._walked_in)
+            self.ask_walk_in()
+        elif way == "t":
+            self.ask_whom("Who comes late?", self._absent(), lambda lifter: self.ask_late(lifter, self.called(lifter)))
+        elif way == "g":
+            self.ask_whom_here("Who must go?", lambda lifter: self.ask_leaving(lifter, self.called(lifter)))
         elif way == "l":
             self.ask_whom_here("Who leaves?", lambda lifter: self.act(c.Leave(lifter)))
         elif way == "m":
             self.ask_whom_here("Who moves?", self._move)
+
+    def _absent(self) -> list[Option]:
+        """Everyone of the gym who has not come, and when who is late is expected."""
+        late = self.state.evening.late
+        away = [i for i in self.state.lifters if i not in self.state.evening.here]
+        named = sorted((self.called(i), i) for i in away if i in self.house.session.people)
+        return [Option(i, name, words.late_words(self.state, i, self._zone) if i in late else "") for name, i in named]
 
     def _arrived(self, lifter: int) -> None:
         now = self.house.session.clock.now()
@@ -82,12 +91,3 @@ class PeopleQuestions(FloorBase):
     def _move(self, lifter: int) -> None:
         stations = [Option(s.id, s.name, " · ".join(sorted(s.stands))) for s in self.state.gym.stations]
         self.ask_whom(f"{self.called(lifter)}: where to?", stations, lambda to: self.act(c.Move(lifter, to)))
-
-    def _walked_in(self, answer: WalkInAnswer | None) -> None:
-        if answer is None:
-            return
-        number = self.house.session.free_number()
-        self.act(
-            c.Arrive(number, answer.station, new=True, youth=answer.youth),
-            [PersonAdded(number, answer.name, answer.board)],
-        )

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from floor.core import commands as c
-from floor.core.board import place
-from floor.core.jumps import jump_from
+from floor.core.board import last_done, place, proposal_after
 from floor.core.queue import promised_line
 from floor.core.state import DONE, PLANNED, Present, TheSet
-from floor.core.units import show_with_unit
-from floor.tui.asking.base import FloorBase
+from floor.session import Done
+from floor.tui.asking.lifting import LiftingQuestions
 from floor.tui.dialogs.ask import AskLoad
 from floor.tui.dialogs.setform import SetAnswer, SetForm, SetRow
+from floor.tui.present_proposal import ARROW, proposal_words
 
 
-class SetQuestions(FloorBase):
+class SetQuestions(LiftingQuestions):
     """Late sets, corrections, ramps and loads by hand."""
 
     def _rows(self, presents: Iterable[Present], status: str) -> list[SetRow]:
@@ -51,12 +51,23 @@ class SetQuestions(FloorBase):
     def _record(self, answer: SetAnswer | None) -> None:
         if answer is None or answer.grade is None:
             return
-        self.act(
-            c.RecordWhole(
-                answer.lifter, answer.set_no, answer.made, answer.missed, answer.grade, answer.load,
-                tuple(answer.faults), answer.minutes * 60,
-            )
+        record = c.RecordWhole(
+            answer.lifter, answer.set_no, answer.made, answer.missed, answer.grade, answer.load,
+            tuple(answer.faults), answer.minutes * 60,
         )
+        self.act_if_sure(record, "record it", lambda: self._say_proposal(answer))
+
+    def _say_proposal(self, answer: SetAnswer) -> None:
+        """What a set led to, behind what was done, where the panel of the station in hand does not say it."""
+        present = self.state.evening.here[answer.lifter]
+        done = present.set(answer.set_no)
+        proposal = proposal_after(self.state, present, done) if done is not None else None
+        shown = last_done(self.state, self.hand)
+        if proposal is None or (shown is not None and shown[0].lifter == answer.lifter and shown[1] == done):
+            return
+        did, dot, follows = self.house.message.partition(" · ")
+        asked = proposal_words(self.state, proposal, short=True).strip()
+        self.house.say(f"{did}{ARROW}{asked}{dot}{follows}")
 
     def action_put_right(self) -> None:
         """An older set: the latest first."""
@@ -77,12 +88,13 @@ class SetQuestions(FloorBase):
         before, after = list(was.faults), list(answer.faults)
         withdraw = [f for f in before if f not in after]
         add = [f for f in after if f not in before]
-        self.act(
-            c.PutRight(
-                answer.lifter, answer.set_no, answer.made, answer.missed, answer.load, answer.grade,
-                tuple(add), tuple(withdraw),
-            )
+        right = c.PutRight(
+            answer.lifter, answer.set_no, answer.made, answer.missed, answer.load, answer.grade,
+            tuple(add), tuple(withdraw),
         )
+        outcome = self.house.act(right)
+        if isinstance(outcome, Done) and any(event.kind == "set_proposed" for event in outcome.events):
+            self._say_proposal(answer)
 
     def action_ramp_done(self) -> None:
         """All ramp sets of the lift in hand."""
@@ -97,7 +109,7 @@ class SetQuestions(FloorBase):
             return
         coming = present.pending()
         if (coming is None or coming.role != "ramp" or self.act(c.RampDone(present.lifter))) and self.in_hand():
-            self.act(c.StartSet(self.hand))
+            self.ask_start()
 
     def action_load(self) -> None:
         """Another load for the lifter at the bar."""
@@ -108,19 +120,9 @@ class SetQuestions(FloorBase):
         title = f"{self.called(present.lifter)}: {self.state.gym.lifts[coming.lift].name}, load"
         lifter = present.lifter
 
-        unit = self.state.gym.unit
-
         def changed(load: int | None) -> None:
-            if load is None:
-                return
-            low = jump_from(self.state, lifter, coming.lift, load, coming.load)
-            if low is None:
-                self.act(c.ChangeLoad(lifter, load))
-                return
-            than = "planned" if low == coming.load else "the last set"
-            more = show_with_unit(load - low, unit)
-            question = f"{self.called(lifter)}: {show_with_unit(load, unit)}, {more} more than {than}. Sure?"
-            self.if_sure(question, "set it", c.ChangeLoad(lifter, load))
+            if load is not None:
+                self.act_if_sure(c.ChangeLoad(lifter, load), "set it")
 
         self.app.push_screen(AskLoad(title, self.state.gym.unit, coming.load), changed)
 

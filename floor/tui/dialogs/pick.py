@@ -11,25 +11,30 @@ from textual import events
 from textual.binding import Binding, BindingType
 
 from floor.tui.dialogs.base import Dialog, listed
+from floor.tui.draw.spans import wrap
 from floor.tui.widgets.lines import Line
 
 KEYS = "123456789abcdefghijklmnopqrstuvwxyz"
 """The keys of the options, in order, where none are given."""
+BELOW = 3
+"""Lines that what is said below an option may take."""
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """What can be picked: its value, its words, and a hint after them."""
+    """What can be picked: its value, its words, a hint after them, and more on lines below where there is room."""
 
     value: int | str
     label: str
     hint: str = ""
+    below: str = ""
 
 
 class Pick(Dialog[int | str | None]):
     """A list with a key before each option. An option past the last key is reached by the arrows.
 
     `letters` gives the options' keys in order, each once (ValueError otherwise).
+    `first` is the value that the cursor starts at, where it is among them.
     """
 
     WIDTH = 76
@@ -39,13 +44,20 @@ class Pick(Dialog[int | str | None]):
         Binding("enter", "take", show=False),
     ]
 
-    def __init__(self, title: str, options: Sequence[Option], hint: str = "", letters: str = KEYS) -> None:
+    def __init__(
+        self,
+        title: str,
+        options: Sequence[Option],
+        hint: str = "",
+        letters: str = KEYS,
+        first: int | str | None = None,
+    ) -> None:
         super().__init__(title, hint)
         if len(set(letters.lower())) != len(letters):
             raise ValueError(f"a key stands for two options: {letters!r}")
         self.options = tuple(options)
         self.letters = letters.lower()[: len(self.options)]
-        self.cursor = 0
+        self.cursor = next((at for at, option in enumerate(self.options) if option.value == first), 0)
 
     def body(self, width: int, rows: int) -> list[Line]:
         """The options, as many as fit."""
@@ -58,6 +70,9 @@ class Pick(Dialog[int | str | None]):
             gap = " " * (wide - cell_len(option.label))
             lines.append(f"{key}  {option.label}{gap}  {option.hint}".rstrip())
         shown = listed(lines, self.cursor, rows, width)
+        more = [[f"     {part}" for part in wrap(option.below, width - 5, BELOW)] for option in self.options]
+        if len(lines) + sum(map(len, more)) < rows:
+            return ["", *(part for line, below in zip(shown, more, strict=True) for part in (line, *below))]
         return ["", *shown] if rows > len(lines) else shown
 
     def keys(self) -> Sequence[str]:

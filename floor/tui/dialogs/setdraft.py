@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from floor.core.decide.afterwards import MOST_REPS
 from floor.core.gym import Fault, Grade
+from floor.core.reps import most_reps, over_words
 from floor.core.units import show_with_unit
 
 MOST_MINUTES = 30
@@ -80,22 +80,25 @@ class Draft:
     def _place(self, rep: int | None) -> int:
         return self.total if rep is None else min(rep, self.total)
 
-    def more(self, by: int) -> Draft:
-        """Reps made more or fewer, within 0 and the most there can be."""
-        return replace(self, made=min(max(0, self.made + by), MOST_REPS))
+    def more(self) -> Draft:
+        """A rep more was made: one of those missed if there are any, else one more was tried."""
+        if self.missed:
+            return self.unmiss()
+        return replace(self, made=self.made + 1) if self.total < most_reps(self.row.reps) else self
+
+    def fewer(self) -> Draft:
+        """A rep that was made was not tried."""
+        return replace(self, made=max(0, self.made - 1))
 
     def miss(self) -> Draft:
-        """A rep missed: one of those made if all planned ones are counted, else one more."""
-        if self.missed == MOST_REPS:
-            return self
-        taken = 1 if self.made and self.total >= self.row.reps else 0
-        return replace(self, made=self.made - taken, missed=self.missed + 1)
+        """A rep missed: one of those made if all planned ones are counted, else one more was tried."""
+        if self.total < self.row.reps:
+            return replace(self, missed=self.missed + 1)
+        return replace(self, made=self.made - 1, missed=self.missed + 1) if self.made else self
 
     def unmiss(self) -> Draft:
         """A rep that was missed was made after all."""
-        if not self.missed:
-            return self
-        return replace(self, made=min(self.made + 1, MOST_REPS), missed=self.missed - 1)
+        return replace(self, made=self.made + 1, missed=self.missed - 1) if self.missed else self
 
     def toggle(self, fault: str) -> Draft:
         """The fault on the rep in hand, or withdrawn from it if it stands there."""
@@ -124,8 +127,10 @@ def late(row: SetRow) -> Draft:
 
 
 def recorded(row: SetRow) -> Draft:
-    """A set as it is recorded."""
-    return Draft(row, row.made, row.missed, row.load, row.grade or Grade.UNSEEN, marks=row.faults)
+    """A set as it is recorded, the first rep with a fault in hand: its letter withdraws it."""
+    draft = Draft(row, row.made, row.missed, row.load, row.grade or Grade.UNSEEN, marks=row.faults)
+    reps = [rep for rep, _ in draft.faults]
+    return replace(draft, hand=next((rep for rep in reps if rep), reps[0])) if reps else draft
 
 
 def rep_words(rep: int) -> str:
@@ -145,18 +150,24 @@ def _ago(minutes: int) -> str:
 def sentence(draft: Draft, unit: str, is_late: bool) -> str:
     """What Enter records, exactly: who, lift, load, reps, grade, faults, and when if it was seen late."""
     row = draft.row
-    words = [f"{draft.made} made", f"{draft.missed} missed", str(draft.grade), *_faults(draft)]
+    over = over_words(row.reps, draft.total)
+    reps = [f"{draft.made} made", f"{draft.missed} missed", *([f"{draft.total} of {row.reps}: {over}"] if over else [])]
+    words = [*reps, str(draft.grade), *_faults(draft)]
     if is_late:
         words.append(_ago(draft.minutes))
     return f"{row.name} {row.lift_name} {show_with_unit(draft.load, unit)}: {', '.join(words)}"
 
 
 def row_words(row: SetRow, unit: str, is_late: bool) -> str:
-    """A set to choose, in one line: what is planned, or what is recorded with the letters of its faults."""
+    """A set to choose, in one line: what is planned, or what is recorded with its faults, by letter and rep.
+
+    A rep not made was missed, unless it says otherwise.
+    """
     load = show_with_unit(row.load, unit)
     if is_late:
         return f"{load} × {row.reps}"
-    missed = f", {row.missed} missed" if row.missed else ""
+    missed = "" if row.missed == max(0, row.reps - row.made) else f", {row.missed or 'none'} missed"
     letters = {fault.id: fault.letter for fault in row.fault_keys}
-    faults = f" ({' '.join(letters.get(fault, fault) for _, fault in row.faults)})" if row.faults else ""
+    marks = [letters.get(fault, fault) + (f" rep {rep}" if rep else "") for rep, fault in sorted(row.faults)]
+    faults = f" ({', '.join(marks)})" if marks else ""
     return f"{load}: {row.made} of {row.reps}{missed}, {row.grade or Grade.UNSEEN}{faults}"

@@ -11,8 +11,8 @@ from rich.text import Text
 from textual import events
 from textual.binding import Binding, BindingType
 
-from floor.core.decide.afterwards import MOST_REPS
 from floor.core.gym import Grade
+from floor.core.reps import MOST
 from floor.tui.dialogs.ask import AskLoad
 from floor.tui.dialogs.base import Dialog, listed
 from floor.tui.dialogs.setdraft import (
@@ -33,12 +33,12 @@ __all__ = ["SetAnswer", "SetForm", "SetRow"]
 
 _GRADES = dict(zip("12345", Grade, strict=True))
 _FEW, _MANY = 12, 3
-_REPS = f"Reps go from 0 to {MOST_REPS}."
+_MORE = f"No more reps than that: {MOST}."
 _AGO = f"The bar was put down 0 to {MOST_MINUTES} minutes ago, not longer."
 _REP_KEYS: dict[str, tuple[Callable[[Draft], Draft], str]] = {
-    "+": (lambda d: d.more(1), _REPS),
-    "-": (lambda d: d.more(-1), _REPS),
-    ".": (lambda d: d.miss(), _REPS),
+    "+": (lambda d: d.more(), _MORE),
+    "-": (lambda d: d.fewer(), "No rep was made."),
+    ".": (lambda d: d.miss(), "Every rep was missed."),
     ",": (lambda d: d.unmiss(), "No rep was missed."),
 }
 _LATE_KEYS: dict[str, tuple[Callable[[Draft], Draft], str]] = {
@@ -54,7 +54,7 @@ class SetForm(Dialog[SetAnswer | None]):
     changed. "right": rows are recorded sets, latest first; Enter keeps the grade.
     """
 
-    WIDTH = 76
+    WIDTH = 96
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "choose(-1)", show=False),
         Binding("down", "choose(1)", show=False),
@@ -103,7 +103,7 @@ class SetForm(Dialog[SetAnswer | None]):
         ]
 
     def _faults(self, width: int) -> list[Line]:
-        """The lift's fault list with its letters; [x] stands on the rep in hand."""
+        """The lift's fault list with its letters; [x] stands on the rep in hand, the other reps behind the name."""
         draft = self.draft
         last = ", the last" if draft.rep == draft.total and draft.total else ""
         out: list[Line] = [f"faults {rep_words(draft.rep)}{last}"]
@@ -115,7 +115,9 @@ class SetForm(Dialog[SetAnswer | None]):
             cells = []
             for fault in keys[y::deep]:
                 mark = "x" if (draft.rep, fault.id) in draft.faults else " "
-                cells.append(_filled(cut(f"{fault.letter} [{mark}] {fault.name}", room - 1), room))
+                elsewhere = [rep for rep, marked in draft.faults if marked == fault.id and rep not in (0, draft.rep)]
+                reps = f" (rep {', '.join(map(str, elsewhere))})" if elsewhere else ""
+                cells.append(_filled(cut(f"{fault.letter} [{mark}] {fault.name}{reps}", room - 1), room))
             out.append("".join(cells).rstrip())
         return out
 

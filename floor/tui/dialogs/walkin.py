@@ -12,6 +12,7 @@ from textual.widgets import Input
 from floor.core.people import board_name
 from floor.tui.dialogs.base import Dialog, listed
 from floor.tui.dialogs.pick import Option
+from floor.tui.present_checkin import NEW_HERE
 from floor.tui.widgets.lines import Line
 
 
@@ -26,9 +27,10 @@ class WalkInAnswer:
 
 
 class WalkIn(Dialog[WalkInAnswer | None]):
-    """A name typed; the first station and "not young" unless a key says otherwise.
+    """A name typed; the station proposed (the first without one) and "not young" unless a key says otherwise.
 
     `stations` carry the station's number as value. ValueError when there is none.
+    `programme` is what they start on.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -37,13 +39,16 @@ class WalkIn(Dialog[WalkInAnswer | None]):
         Binding("down,f3", "station(1)", show=False),
     ]
 
-    def __init__(self, stations: Sequence[Option], taken_names: frozenset[str]) -> None:
-        super().__init__("A walk-in", "Type the name as they say it.")
+    def __init__(
+        self, stations: Sequence[Option], taken_names: frozenset[str], proposed: int | None = None, programme: str = ""
+    ) -> None:
+        super().__init__("A walk-in", f"Type the name as they say it. New here: {NEW_HERE}")
         if not stations:
             raise ValueError("a walk-in needs a station to go to")
         self.stations = tuple(stations)
         self.taken = taken_names
-        self.cursor = 0
+        self.programme = programme
+        self.cursor = next((at for at, station in enumerate(self.stations) if station.value == proposed), 0)
         self.youth = False
 
     def fields(self) -> Iterable[Input]:
@@ -54,12 +59,13 @@ class WalkIn(Dialog[WalkInAnswer | None]):
         """What the board will say, young or not, and the stations."""
         board = board_name(self.query_one(Input).value, self.taken)
         lines = [f"{s.label}  {s.hint}".rstrip() for s in self.stations]
-        return [
+        above = [
             f"on the board: {board}" if board else "on the board: the first word",
             f"young lifter: {'yes' if self.youth else 'no'}",
+            *([f"starts on: {self.programme}"] if self.programme else []),
             "station:",
-            *listed(lines, self.cursor, rows - 3, width),
         ]
+        return [*above, *listed(lines, self.cursor, rows - len(above), width)]
 
     def keys(self) -> Sequence[str]:
         """The keys that act here."""

@@ -12,9 +12,8 @@ from datetime import datetime, timedelta
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
-from floor.core.gym import Gym
 from floor.core.outlook import ComingSet
-from floor.core.units import show_load, show_with_unit
+from floor.core.units import show_load
 
 SPAN = timedelta(minutes=10)
 """What the picture shows."""
@@ -58,7 +57,7 @@ def _line(
     coming: Sequence[ComingSet], names: Mapping[int, str], now: datetime, room: int
 ) -> tuple[Content, str]:
     parts: list[str | tuple[str, str]] = []
-    loads = ""
+    labels: list[tuple[int, str]] = []
     used = 0
     for turn in coming:
         start = max(used, _column(turn.start, now, room))
@@ -69,12 +68,26 @@ def _line(
             rested = min(start, _column(turn.rested, now, room)) if turn.rested else used
             waits = max(0, rested - used)
             parts += [REST * waits, " " * (start - used - waits)]
-        early = turn.rested is not None and turn.start < turn.rested
-        name = ("!" if early else "") + names.get(turn.lifter, f"lifter {turn.lifter}")
+        name = ("!" if is_early(turn) else "") + names.get(turn.lifter, f"lifter {turn.lifter}")
         parts.append((_block(name, end - start, turn.eyes > 0), "bold" if turn.eyes else ""))
-        loads += " " * (start + 1 - cell_len(loads)) + show_load(turn.load)[: end - start - 1]
+        labels.append((start + 1, show_load(turn.load)))
         used = end
-    return Content.assemble(*parts), loads
+    return Content.assemble(*parts), _whole(labels, room)
+
+
+def is_early(turn: ComingSet) -> bool:
+    """Whether a set is planned to start before the least rest before it is over."""
+    return turn.rested is not None and turn.start < turn.rested
+
+
+def _whole(labels: Sequence[tuple[int, str]], room: int) -> str:
+    """Each label at its column, where all of it goes before the next one's column; else it is left out."""
+    line = ""
+    for at, (column, label) in enumerate(labels):
+        end = labels[at + 1][0] - 1 if at + 1 < len(labels) else room
+        if column + cell_len(label) <= end:
+            line += " " * (column - cell_len(line)) + label
+    return line
 
 
 def _block(name: str, wide: int, watch: bool) -> str:
@@ -90,23 +103,3 @@ def _column(at: datetime, now: datetime, room: int) -> int:
 
 def _cell(words: str, width: int) -> str:
     return set_cell_size(words if cell_len(words) < width else set_cell_size(words, width - 2) + "…", width)
-
-
-def in_words(
-    turns: Sequence[ComingSet], stations: Sequence[tuple[int, str]], names: Mapping[int, str], now: datetime, gym: Gym
-) -> list[str]:
-    """The same ten minutes in words, a line for each station: "Platform 1: now Mara squat 60 kg, 1:20 Jon ..."."""
-    lines = []
-    for station, label in stations:
-        coming = [t for t in turns if t.station == station and t.end > now and t.start < now + SPAN]
-        told = []
-        for turn in sorted(coming, key=lambda t: t.start):
-            left = round((turn.start - now).total_seconds())
-            when = "now" if left <= 0 else f"{left // 60}:{left % 60:02d}"
-            early = " (rest not over)" if turn.rested is not None and turn.start < turn.rested else ""
-            watch = " (watch)" if turn.eyes else ""
-            name = names.get(turn.lifter, f"lifter {turn.lifter}")
-            lift = gym.lifts[turn.lift].name
-            told.append(f"{when} {name} {lift} {show_with_unit(turn.load, gym.unit)}{early}{watch}")
-        lines.append(f"{label}: {', '.join(told) or 'nobody'}")
-    return lines

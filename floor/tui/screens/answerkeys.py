@@ -7,7 +7,7 @@ from textual import work
 from floor.asking import LIMIT
 from floor.background import Answer, Question, Refused, Table
 from floor.charting import chart_of
-from floor.saving import save_to
+from floor.saving import free_name, save_to
 from floor.tui.dialogs.ask import AskText
 from floor.tui.screens.base import EveningScreen
 from floor.tui.widgets.answer import AnswerTable
@@ -79,7 +79,7 @@ class AnswerKeys(EveningScreen):
             self.house.say("There is no answer to save: F5 runs the question.")
             return
         hint = "All rows, in the order shown: .csv, .parquet, .arrow or .json. It holds names: keep it safe."
-        self.app.push_screen(AskText("Save the answer in which file?", hint, "answer.csv"), self._save_as)
+        self.app.push_screen(AskText("Save the answer in which file?", hint, free_name("answer.csv")), self._save_as)
 
     def _save_as(self, typed: str | None) -> None:
         if typed is not None and self.answered is not None:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING, cast
 
 from textual.content import Content
 from textual.screen import Screen
 
-from floor.core.commands import Command
+from floor.core.commands import Command, IfSure
 from floor.core.outlook import Outlook
 from floor.core.people import PersonChange
 from floor.core.state import State
-from floor.session import Done
+from floor.session import Done, Refused
+from floor.tui.dialogs.confirm import Confirm
 from floor.tui.keysline import message_line
 
 if TYPE_CHECKING:
@@ -43,6 +45,30 @@ class EveningScreen(Screen[None]):
     def act(self, command: Command, people: Sequence[PersonChange] = ()) -> bool:
         """Run a command through the seam; True when it was done. Refusals are said on the message line."""
         return isinstance(self.house.act(command, people), Done)
+
+    def act_if_sure(self, command: IfSure, yes: str, then: Callable[[], object] | None = None) -> None:
+        """Run a command; one that is done only when the coach is sure is asked about, and run on a Y.
+
+        `then` is called once it is done.
+        """
+        outcome = self.house.act(command)
+        if isinstance(outcome, Done) and then is not None:
+            then()
+        if not isinstance(outcome, Refused) or not outcome.unless_sure:
+            return
+
+        def answered(sure: bool | None) -> None:
+            if not sure:
+                self.house.say("")
+            elif self.act(replace(command, sure=True)) and then is not None:
+                then()
+
+        self.app.push_screen(Confirm(outcome.words, yes, careful=True), answered)
+
+    def go_to(self, screen: EveningScreen) -> None:
+        """A screen over this one: what was said on this one is no word of that one."""
+        self.house.say("")
+        self.app.push_screen(screen)
 
     def on_resize(self) -> None:
         """Lay the words out again."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import ClassVar
 from zoneinfo import ZoneInfo
@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
+from textual.worker import Worker, get_current_worker
 
 from floor.core import commands as c
 from floor.core.arrivals import Coming, coming
@@ -19,12 +20,14 @@ from floor.sheets import Written, write_sheets
 from floor.tui import present_checkin as words
 from floor.tui.asking.checkin import CheckInQuestions
 from floor.tui.keys import bindings
-from floor.tui.keysline import keys_lines
+from floor.tui.keysline import ALWAYS_SHORT, keys_lines
 from floor.tui.widgets.lines import Lines
 
 HEAD_ROWS, FOOT_ROWS = 1, 3
 LEAST_LIST = 6
 """Rows the list keeps whatever the details need."""
+AHEAD = 12
+"""Lifters whose record is read before their check-in is asked for."""
 
 
 class CheckIn(CheckInQuestions):
@@ -35,6 +38,8 @@ class CheckIn(CheckInQuestions):
         *bindings("checkin"),
         *(Binding(str(n), f"to_station({n})", show=False) for n in range(2, 10)),
     ]
+
+    _reading: Worker[None] | None = None
 
     def compose(self) -> ComposeResult:
         """Header, the list, the highlighted lifter, the cautions, the message, the keys."""
@@ -56,7 +61,7 @@ class CheckIn(CheckInQuestions):
         self._put("#header", [words.header(state, now, zone, self.size.width)])
         detail = self._details(state, now, zone)
         self._put("#message", [self.said()])
-        self._put("#keys", keys_lines("checkin", self.size.width, self._acting(state)))
+        self._put("#keys", keys_lines("checkin", self.size.width, self._acting(state), always=ALWAYS_SHORT))
         room = self.size.height - HEAD_ROWS - FOOT_ROWS
         rows = min(len(detail), max(room - LEAST_LIST - 1, 1))
         spare = room - rows - (len(state.lifters) + 1)
@@ -67,6 +72,15 @@ class CheckIn(CheckInQuestions):
         self._put("#details", [line.truncate(self.size.width, ellipsis=True) for line in detail[:rows]])
         self._put("#cautions", cautions)
         self._put("#roll", self._roll(state, now, zone, room - rows - len(cautions)))
+        self._read_ahead()
+
+    def _read_ahead(self) -> None:
+        """Beside the keys, read what checking in the highlighted lifter and those after will ask of the record."""
+        if self._reading is not None and not self._reading.is_finished:
+            return
+        read = self.house.session.evidence_reader(self.lifters[self._at : self._at + AHEAD])
+        if read is not None:
+            self._reading = self.run_worker(lambda: read(_wanted()), thread=True, group="ahead")
 
     def _put(self, where: str, lines: Sequence[Content | str]) -> None:
         self.query_one(where, Lines).show(lines)
@@ -121,9 +135,9 @@ class CheckIn(CheckInQuestions):
         can |= {"note", "programme"}
         status = coming(state, lifter.id)
         if status is Coming.HERE:
-            can.add("to_station(1)")
+            can |= {"to_station(1)", "must_go"}
         elif status is not Coming.LEFT:
-            can |= {"check_in", "to_station(1)"} | ({"late"} if status is Coming.EXPECTED else set())
+            can |= {"check_in", "to_station(1)", "late", "must_go"}
         return frozenset(can | ({"clearance"} if lifter.held else set()))
 
     # --- keys
@@ -149,9 +163,12 @@ class CheckIn(CheckInQuestions):
         if station is None:
             self.house.say("The gym has no station to lift at: add one to its equipment first.")
         else:
+            at = self._at
+            if not lifter.held:  # moved on first, so that all is drawn once
+                self._at = min(at + 1, len(self.lifters) - 1)  # not past the last: one Enter more starts nothing
             self._arrive(lifter, station.id)
-            if coming(self.state, lifter.id) is Coming.HERE and not lifter.held:
-                self._at = min(self._at + 1, len(self.lifters) - 1)  # not past the last: one Enter more starts nothing
+            if coming(self.state, lifter.id) is not Coming.HERE:
+                self._at = at
                 self.house.show()
 
     def _arrive(self, lifter: Lifter, station: int) -> None:
@@ -170,16 +187,6 @@ class CheckIn(CheckInQuestions):
             self.house.say(f"The gym has no station {number}.")
         else:
             self._arrive(lifter, number)
-
-    def action_late(self) -> None:
-        """Expected late."""
-        lifter = self.highlighted
-        if lifter is None:
-            return
-        if coming(self.state, lifter.id) is Coming.LATE:
-            self.house.say(f"{self._called(lifter.id)} is expected late already.")
-        elif self._opened():
-            self.act(c.ExpectLate(lifter.id))
 
     def action_sheet(self) -> None:
         """Write the evening sheet, to print."""
@@ -206,6 +213,12 @@ class CheckIn(CheckInQuestions):
         from floor.tui.screens.floor import Floor
 
         self.app.switch_screen(Floor())
+
+
+def _wanted() -> Callable[[], bool]:
+    """Whether the worker that asks is still wanted."""
+    worker = get_current_worker()
+    return lambda: not worker.is_cancelled
 
 
 def _marked(line: Content, mark: str, width: int) -> Content:

@@ -13,16 +13,17 @@ from textual.content import Content
 from floor.core import commands as c
 from floor.core.state import State
 from floor.core.summary import lines, summarise
+from floor.tui.asking.nexttime import NextTimeQuestion
+from floor.tui.asking.stage import StageQuestion
 from floor.tui.keys import bindings
 from floor.tui.keysline import keys_lines
-from floor.tui.screens.base import EveningScreen
 from floor.tui.widgets.lines import Lines
 
 WIDEST = 120
 """Columns a line of the summary takes at most: longer ones are hard to read."""
 
 
-class Close(EveningScreen):
+class Close(NextTimeQuestion, StageQuestion):
     """The evening before it is closed, and the same after. View state only: how far it is scrolled."""
 
     CSS_PATH = "close.tcss"
@@ -54,7 +55,7 @@ class Close(EveningScreen):
         self.query_one("#summary", Lines).show(shown)
         self.query_one("#more", Lines).show([self._more(len(said), rows)])
         self.query_one("#message", Lines).show([self.said()])
-        acting = frozenset({"close", "leave"} if state.open else {"close"})
+        acting = frozenset({"close", "next_load", "stage", *(("leave",) if state.open else ())})
         keys = keys_lines(
             "close", self.size.width, acting, rows=1, always=(("Backspace", "undo"), ("F1", "keys")),
             instead={} if state.open else {"close": "to check-in"},
@@ -63,6 +64,8 @@ class Close(EveningScreen):
 
     def _header(self, state: State) -> Content:
         evening = state.evening
+        if not evening.session:
+            return Content.assemble((" No session ", "bold"), " none was opened yet · Enter: check-in")
         zone = ZoneInfo(self.house.session.zone)
         opened = evening.opened.astimezone(zone)
         day = f"{opened:%a} {opened.day} {opened:%b}"
@@ -102,6 +105,14 @@ class Close(EveningScreen):
         self.house.say("")
         self.app.pop_screen()
         self.app.switch_screen(CheckIn())
+
+    def action_next_load(self) -> None:
+        """Another load for next time, of somebody who came."""
+        self.ask_whose_next()
+
+    def action_stage(self) -> None:
+        """Sign a stage off, or step back in the teaching order: of somebody who came."""
+        self.ask_whose_stage(self.state.evening.here.values())
 
     def action_scroll(self, by: int) -> None:
         """So many lines down."""

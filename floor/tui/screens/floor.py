@@ -12,25 +12,23 @@ from textual.content import Content
 from textual.events import Key as KeyPress
 
 from floor.core import commands as c
-from floor.core.askfirst import no_safeties
 from floor.core.board import drill_stop, last_done, on_the_bar, proposal_after
-from floor.core.decide.afterwards import wanted_load
-from floor.core.gym import Grade
-from floor.core.jumps import jump_from
 from floor.core.outlook import Outlook
 from floor.core.proposals import reason
 from floor.core.rests import rest_left
 from floor.core.state import State
-from floor.core.units import show_with_unit
-from floor.tui import panel, present, present_plan
+from floor.core.tonight import ends_here
+from floor.tui import panel, present_plan
 from floor.tui.asking.care import CareQuestions
 from floor.tui.asking.more import MoreQuestions
 from floor.tui.asking.orders import OrderQuestions
 from floor.tui.asking.people import PeopleQuestions
 from floor.tui.asking.sets import SetQuestions
-from floor.tui.dialogs.confirm import Confirm
+from floor.tui.boardcards import BoardCards
 from floor.tui.draw.strip import strip
 from floor.tui.keys import bindings
+from floor.tui.present_proposal import SEEN, WHY
+from floor.tui.present_seen import TELL
 from floor.tui.widgets.card import StationCard
 from floor.tui.widgets.lines import Lines
 
@@ -45,8 +43,8 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         """Header, board, rests, the panel, the plan, the message, the keys."""
         yield Lines(id="header")
         with Horizontal(id="board"):
-            for station in self.state.gym.stations:
-                yield StationCard(id=f"station-{station.id}")
+            self._cards = {s.id: StationCard(id=f"station-{s.id}") for s in self.state.gym.stations}
+            yield from self._cards.values()
         yield Lines(id="resting")
         yield Lines(id="strip")
         yield Lines(id="panel")
@@ -57,6 +55,7 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
     def on_mount(self) -> None:
         """Begin with the first station."""
         self.hand = self.hand or self.state.gym.stations[0].id
+        self._board = BoardCards()
 
     def show_state(self, state: State, now: datetime) -> None:
         """Draw the evening; each widget refreshes only the lines that changed."""
@@ -66,16 +65,14 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         outlook = self.house.latest_outlook
         header = panel.header(state, now, self.house.session.zone, self.house.muted, self.locked, outlook, width)
         self.query_one("#header", Lines).show([header])
-        for card in self.query(StationCard):
-            station = int((card.id or "").removeprefix("station-"))
-            view = present.card(state, station, names, now, station == self.hand)
-            if view != card.view:
-                card.show(view)
+        for station, view in self._board.show(state, names, now, self.hand).items():
+            if view != self._cards[station].view:
+                self._cards[station].show(view)
         rests = self.query_one("#resting", Lines)
-        rests.show(panel.resting(state, names, now, width, rests.size.height))
+        rests.show(panel.resting(state, names, now, self.house.session.zone, width, rests.size.height))
         self._show_strip(state, outlook, now)
         below = self.query_one("#panel", Lines)
-        lines = panel.in_hand(state, self.hand, names, width, now)
+        lines = panel.in_hand(state, self.hand, names, width, now, self.cautioned())
         rows = below.size.height or len(lines)
         below.show(lines[:rows])
         said = bool(self.house.message)
@@ -102,12 +99,14 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         on = on_the_bar(state, self.hand)
         if on is not None and on.running:
             return spare[:1]
-        names = self.house.session.names
+        names, zone = self.house.session.names, self.house.session.zone
         parts = (
             present_plan.offer(state, outlook, self.hand, names, now) or present_plan.own(state, self.hand),
+            present_plan.leavers(state, outlook, names, zone),
             present_plan.stand(state, outlook, names, now),
+            present_plan.plates(state, outlook, names, now),
             Content(self.house.no_plan) if self.house.no_plan else None,
-            *(line for line in spare if line.plain.startswith(("cue", panel.SEEN))),
+            *(line for line in spare if line.plain.startswith(("cue", WHY, SEEN, TELL))),
         )
         line = present_plan.plan_line(parts, self.size.width - 2, now)
         return spare[:1] if line is None else [line]
@@ -130,35 +129,14 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         self.act(c.SeeFault(self.hand, event.key))
 
     def action_go(self) -> None:
-        """Enter: start; then all remaining reps made; then the suggested grade."""
+        """Enter: start; then all remaining reps made, unless a fault ends the set; then the suggested grade."""
         on = on_the_bar(self.state, self.hand)
         if on is None or not on.running:
-            if on is not None and no_safeties(self.state, on.present.lifter, on.set):
-                name, lift = self.called(on.present.lifter), self.state.gym.lifts[on.set.lift].name
-                question = f"{name}, {lift}: no safeties are noted. Do they stand right, or is somebody spotting?"
-                self.app.push_screen(Confirm(question, "start"), lambda sure: self._start() if sure else None)
-            else:
-                self._start()
-        elif on.set.full:
+            self.ask_start()
+        elif on.set.full or ends_here(self.state.gym, on.set):
             self.act(c.EndSet(self.hand))
         else:
             self.act(c.AllMade(self.hand))
-
-    def _start(self) -> None:
-        """Start the set of whoever is up; rest that is cut short is said."""
-        on = on_the_bar(self.state, self.hand)
-        early = rest_left(self.state.gym, on.present, self.house.session.clock.now()) if on else 0
-        if self.act(c.StartSet(self.hand)) and early:
-            did, dot, follows = self.house.message.partition(" · ")  # the rest before what may be cut off
-            self.house.say(f"{did}, {present.minutes(early)} of rest left: Backspace undoes it.{dot}{follows}")
-
-    def action_rep(self, made: bool) -> None:
-        """Count a rep."""
-        self.act(c.CountRep(self.hand, made))
-
-    def action_grade(self, grade: str) -> None:
-        """Grade and end the set."""
-        self.act(c.EndSet(self.hand, Grade(grade)))
 
     def action_overrule(self, action: str) -> None:
         """Overrule the proposal on screen."""
@@ -168,18 +146,13 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
             self.house.say("There is no proposal here to overrule.")
             return
         command = c.Overrule(proposal.lifter, proposal.lift, action)
-        name, unit = self.called(command.lifter), self.state.gym.unit
-        if proposal.action == "stop" and not proposal.overruled:
+        name = self.called(command.lifter)
+        held = self.state.lifters[command.lifter].held  # then nothing is asked: it is refused
+        if proposal.action == "stop" and not proposal.overruled and not held:
             question = f"{name}: the rule says STOP, {reason(proposal.rule)}. Lift on all the same?"
             self.if_sure(question, "lift on", command)
             return
-        wanted = wanted_load(self.state, command.lifter, command.lift, action) or 0
-        low = jump_from(self.state, command.lifter, command.lift, wanted, proposal.load)
-        if low is None:
-            self.act(command)
-            return
-        more = show_with_unit(wanted - low, unit)
-        self.if_sure(f"{name}: {show_with_unit(wanted, unit)}, {more} more than before. Sure?", "add it", command)
+        self.act_if_sure(command, "set it")
 
     # --- which station is in hand
 
@@ -189,13 +162,18 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         self.take(ids[(ids.index(self.hand) + by) % len(ids)])
 
     def action_next_station(self) -> None:
-        """The next station that needs a key: a set to grade, a set running, somebody rested; else just the next."""
+        """The next station that needs a key: a set to grade, a set running, somebody rested; else where one rests.
+
+        A station where nobody is up needs none; the arrows go there.
+        """
         ids = [s.id for s in self.state.gym.stations]
         at = ids.index(self.hand)
-        others = [*ids[at + 1 :], *ids[:at]]
+        others = [s for s in (*ids[at + 1 :], *ids[:at]) if on_the_bar(self.state, s) is not None]
         now = self.house.session.clock.now()
         if others:
             self.take(max(others, key=lambda s: (self._need(s, now), -others.index(s))))
+        else:
+            self.house.say("Nobody is up at another station. ← → go there.")
 
     def _need(self, station: int, now: datetime) -> int:
         on = on_the_bar(self.state, station)

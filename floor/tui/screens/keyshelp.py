@@ -41,7 +41,7 @@ SIGNS = (
     ("■", "behind a fault: ends the lift for today"),
     ("build", "sets whose load rises step by step while the form holds"),
     ("back-off", "lighter sets after the top set"),
-    ("form limit", "the load up to which 8 reps in 10 were seen free of faults"),
+    ("form holds", "to the load up to which 8 reps in 10 were seen free of faults: the form limit"),
     ("5T", "a thin full-size disc: right height from the floor, lowered by hand"),
 )
 

@@ -12,15 +12,19 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 
 from floor.cards import write_card
+from floor.core.body import body_of, smaller_step
 from floor.core.comingday import after_tonight
 from floor.core.commands import SetStep
 from floor.core.state import State
 from floor.core.steps import step_of
+from floor.core.units import show_with_unit
 from floor.journal.log import Connection
 from floor.journal.past import read_lifter
 from floor.session import Failed
 from floor.tui import lifter_drawings as drawings
 from floor.tui import present_lifter as words
+from floor.tui.asking.body import BodyQuestion
+from floor.tui.asking.nexttime import NextTimeQuestion
 from floor.tui.dialogs.ask import AskLoad
 from floor.tui.draw.spans import wrap
 from floor.tui.keys import bindings
@@ -33,7 +37,7 @@ CHARTS = ("-load", "-form", "-faults")
 """The charts, by the class that shows one of them on a narrow screen; a wide one shows all."""
 
 
-class LifterView(FromRecord[words.Course]):
+class LifterView(FromRecord[words.Course], NextTimeQuestion, BodyQuestion):
     """One lifter's record. View state only: which lift, which chart, how far scrolled."""
 
     CSS_PATH = "lifter.tcss"
@@ -134,7 +138,8 @@ class LifterView(FromRecord[words.Course]):
         can = {"leave"}
         if self.found is not None:
             can |= {"card", "scroll(1)"}
-            can |= {"step"} if self.in_hand is not None and self.lifter in self.state.lifters else set()
+            can |= {"body"} if self.lifter in self.house.session.people else set()
+            can |= {"step", "next_load"} if self.in_hand is not None and self.lifter in self.state.lifters else set()
             can |= {"lift(1)"} if len(self.found.lifts) > 1 else set()
             can |= {"chart"} if self.found.lifts and not self.has_class("-wide") else set()
         return frozenset(can)
@@ -170,21 +175,34 @@ class LifterView(FromRecord[words.Course]):
         """So many screens down."""
         self.action_scroll(by * max(1, self._rows() - 1))
 
+    def action_next_load(self) -> None:
+        """Another load for next time on the lift in hand."""
+        if self.in_hand is not None and self.lifter in self.state.lifters:
+            self.ask_next(self.lifter, self.in_hand.lift.id)
+
     def action_step(self) -> None:
         """A step of the lifter's own on the lift in hand."""
         one, lifter = self.in_hand, self.state.lifters.get(self.lifter)
         if one is None or lifter is None:
             return
-        lift, unit = one.lift.id, self.state.gym.unit
+        lift, gym = one.lift.id, self.state.gym
+        body = body_of(self.house.session.people.get(self.lifter), gym.unit)
+        found = smaller_step(gym, lifter, lift, body, self.today(self.house.session.clock.now()))
+        smaller = f" Proposed: {show_with_unit(found[0], gym.unit)} ({found[1]})." if found else ""
         self.app.push_screen(
-            AskLoad(f"{one.lift.name}: what is added when it goes well?", unit, step_of(self.state.gym, lifter, lift),
-                    "A step of this lifter's own, from next time on. Never over a tenth of the load."),
+            AskLoad(f"{one.lift.name}: what is added when it goes well?", gym.unit, step_of(gym, lifter, lift),
+                    f"A step of this lifter's own, from next time on. Never over a tenth of the load.{smaller}"),
             lambda step: self._give_step(lift, step),
         )
 
     def _give_step(self, lift: str, step: int | None) -> None:
         if step is not None:
             self.act(SetStep(self.lifter, lift, step))
+
+    def action_body(self) -> None:
+        """Bodyweight or birth year."""
+        if self.lifter in self.house.session.people:
+            self.ask_body(self.lifter, self.today(self.house.session.clock.now()))
 
     def action_card(self) -> None:
         """Write the card beside the gym file."""

@@ -6,10 +6,9 @@ from datetime import datetime
 
 from textual.content import Content
 
-from floor.asking import Asker, first_question, in_one_line
+from floor.asking import FIRST_QUESTION, Asker, in_one_line
 from floor.background import Question, Table
-from floor.completing import Names
-from floor.core.gym import Grade
+from floor.completing import Names, gym_names
 from floor.core.questions import Kept
 from floor.session import Done, Failed
 from floor.templates import TemplatesMissing, ready_questions
@@ -21,6 +20,9 @@ from floor.tui.widgets.editor import QuestionEditor
 from floor.tui.widgets.lines import Lines
 
 KEEP_HINT = "It is kept in the gym file; F2 lists it, and there W puts its answer on the week screen."
+
+LATEST = Kept("faults of the latest evening", FIRST_QUESTION)
+"""The question that leads the list."""
 
 QUOTES = ("'", '"')
 """How words begin that start with a name."""
@@ -37,6 +39,7 @@ class QuestionKeys(AnswerKeys):
         self.sql = ""
         self.unready = ""
         self.kept_as = ""
+        self.crowded = False
         self._back = 0
         self._draft = ""
 
@@ -50,20 +53,14 @@ class QuestionKeys(AnswerKeys):
         """The questions in plain words."""
         return self.query_one(Choices)
 
-    def tonights(self) -> Kept:
-        """The question that leads the list: what was seen in the latest session."""
-        session = self.state.evening.session if self.state.open else self.state.sessions
-        when = "tonight" if self.state.open else "last time"
-        return Kept(f"faults seen {when}", f"-- What was seen {when}, by lift.\n{first_question(session)}")
-
     def list_questions(self) -> None:
-        """The list anew: tonight's, those kept, the ready ones. What can't be read is said."""
+        """The list anew: the latest evening's, those kept, the ready ones. What can't be read is said."""
         try:
             kept, ready = self.house.session.kept_questions(), ready_questions()
         except (ValueError, TemplatesMissing) as error:
             self.house.say(str(error))
             kept, ready = (), ()
-        self.choices.fill((self.tonights(), *kept, *ready))
+        self.choices.fill((LATEST, *kept, *ready))
 
     def on_choices_moved(self) -> None:
         """The SQL of the question under the cursor; words typed meanwhile are an arrow up from it."""
@@ -89,6 +86,10 @@ class QuestionKeys(AnswerKeys):
         """Run what is typed."""
         raise TypeError(f"{type(self).__name__} runs nothing")
 
+    def fit_tables(self) -> None:
+        """Give the list of tables the width that is left."""
+        raise TypeError(f"{type(self).__name__} lists no tables")
+
     def note_answer(self, page: Table) -> None:
         """The first row of an answer stands in the list beside its question, if that was asked as it is."""
         asked = next((q for q in self.choices.questions if q.sql == self.sql), None)
@@ -97,13 +98,8 @@ class QuestionKeys(AnswerKeys):
 
     @property
     def names(self) -> Names:
-        """What can stand between quotes: board names, lifts, faults, grades, roles, actions."""
-        gym = self.state.gym
-        faults = [fault.id for lift in gym.lifts.values() for fault in lift.faults]
-        grades = [str(grade) for grade in Grade]
-        people = sorted(self.house.session.names.values())
-        words = ("ramp", "work", "build", "backoff", "add", "keep", "lighten")
-        return Names(tuple(dict.fromkeys((*people, *gym.lifts, *sorted(set(faults)), *grades, *words))))
+        """What can stand between quotes."""
+        return gym_names(self.state.gym, self.house.session.names.values())
 
     def tell(self, lines: list[Content]) -> None:
         """Say what came of the question, under it."""
@@ -191,15 +187,21 @@ class QuestionKeys(AnswerKeys):
         self.editor.put(question.sql)
         self.drop_chart()
         self.remove_class("-answered")
+        self.fit_tables()
         self.tell([Content.styled(f"{question.name} · F5 runs it", "bold")])
         self.editor.focus()
 
     def action_keep(self) -> None:
-        """Keep the question under a name."""
-        self.app.push_screen(
-            AskText("Keep this question under which name?", KEEP_HINT, self.kept_as),
-            self._keep,
-        )
+        """Keep the question in the editor under a name: its own, if it was kept before."""
+        try:
+            mine = {question.name for question in self.house.session.kept_questions()}
+        except ValueError as error:
+            self.house.say(str(error))
+            return
+        lines = [line for line in self.editor.text.splitlines() if line.strip()]
+        what = f"It begins: {lines[0].strip(' -')} · " if lines else ""
+        name = self.kept_as if self.kept_as in mine else ""
+        self.app.push_screen(AskText("Keep this question under which name?", what + KEEP_HINT, name), self._keep)
 
     def _keep(self, name: str | None) -> None:
         if name is not None:

@@ -17,12 +17,12 @@ from textual.widgets import Static
 
 from floor.asking import Asker, count_words, place_of, pointed, printable
 from floor.background import Answer, Question, Refused, Stopped, Table
-from floor.completing import misspelt, nearest, with_nearest
+from floor.completing import misspelt, refusal_words
 from floor.core.state import State
 from floor.tui.draw.spans import wrap
 from floor.tui.keys import bindings, keys_of
 from floor.tui.keysline import keys_lines
-from floor.tui.screens.questionkeys import QuestionKeys
+from floor.tui.screens.questionkeys import LATEST, QuestionKeys
 from floor.tui.tableswords import tables_lines
 from floor.tui.widgets.answer import AnswerTable
 from floor.tui.widgets.choices import Choices
@@ -31,6 +31,10 @@ from floor.tui.widgets.lines import Lines
 
 LOOK_EVERY = 0.1
 """Seconds between two looks for the answer."""
+TABLES, LEAST = 56, 36
+"""Columns of the list of tables on a wide screen, and the fewest in which it can be read beside an answer."""
+EDGES = 2
+"""Columns of a scroll bar."""
 
 
 class Questions(QuestionKeys):
@@ -46,7 +50,7 @@ class Questions(QuestionKeys):
             with Vertical(id="left"):
                 yield Choices(id="choices")
                 yield QuestionEditor.code_editor(
-                    self.tonights().sql, language="sql", tab_behavior="focus", show_line_numbers=False,
+                    LATEST.sql, language="sql", tab_behavior="focus", show_line_numbers=False,
                     soft_wrap=True, id="sql",
                 )  # fmt: skip
                 yield Lines(id="said")
@@ -74,7 +78,7 @@ class Questions(QuestionKeys):
         lines = keys_lines("questions", self.size.width, acting, always=())
         self.query_one("#keys", Lines).styles.height = len(lines)
         self.query_one("#keys", Lines).show(lines)
-        self.call_after_refresh(self._list_tables)
+        self.call_after_refresh(self.fit_tables)
 
     def on_unmount(self) -> None:
         """Whatever way the screen goes, the child and the copies go with it."""
@@ -184,7 +188,8 @@ class Questions(QuestionKeys):
         self.set_class(isinstance(answer, Table), "-answered")
         self.page = answer if isinstance(answer, Table) else None
         if isinstance(answer, Table):
-            self.query_one(AnswerTable).fill(answer, self.state.gym.unit, self.sort, column)
+            table = self.query_one(AnswerTable)
+            table.fill(answer, self.state.gym.unit, self.sort, column, self.size.width - EDGES)
             self.note_answer(answer)
             hint = misspelt(self.sql, self.names) if not answer.rows else ""
             self.tell([Content.styled(" · ".join(filter(None, (count_words(answer), hint))), "bold")])
@@ -192,10 +197,22 @@ class Questions(QuestionKeys):
             self._refused(answer)
         else:
             self.tell([Content.styled("stopped", "bold")])
+        self.fit_tables()
+
+    def fit_tables(self) -> None:
+        """The list of tables keeps the width that the answer beside it leaves; none where that is too little."""
+        wide = self.has_class("-wide")
+        answer = self.query_one(AnswerTable).needed + EDGES if self.has_class("-answered") else 0
+        left = self.size.width - answer
+        self.query_one("#tables").styles.width = min(TABLES, max(left, LEAST)) if wide else "1fr"
+        if (wide and left < LEAST) != self.crowded:
+            self.crowded = not self.crowded
+            self.set_class(self.crowded, "-tables")
+        self.call_after_refresh(self._list_tables)
 
     def _refused(self, answer: Refused) -> None:
         width = max(20, self.query_one("#said", Lines).size.width)
-        sentence = printable(with_nearest(answer.sentence, nearest(self.sql, answer.place)))
+        sentence = printable(refusal_words(answer.sentence, self.sql, answer.place, self.names))
         lines = [Content.styled(line, "bold $error") for line in wrap(sentence, width, 3)]
         if answer.place is not None:
             line, mark = pointed(self.sql, answer.place, width)

@@ -19,7 +19,7 @@ from floor.core.teaching import role_of
 from floor.core.units import show_with_unit
 from floor.tui.keys import bindings, keys_of
 from floor.tui.keysline import keys_lines
-from floor.tui.panel import fault_lines
+from floor.tui.present_running import fault_lines
 from floor.tui.screens.base import EveningScreen
 from floor.tui.widgets.lines import Lines
 
@@ -171,11 +171,14 @@ class SheetEntry(EveningScreen):
         order = self._papers()
         at = self._here(order)
         self._key = paper.key
-        if self.act(record(self.state, paper, self._draft, Grade(grade))):
+
+        def entered() -> None:
             left = {p.key for p in self._papers()}
             later = [p.key for p in (*order[at + 1 :], *order[:at]) if p.key in left]
             self._key, self._draft = (later[0] if later else None), EMPTY
             self.house.show()
+
+        self.act_if_sure(record(self.state, paper, self._draft, Grade(grade)), "enter it", entered)
 
     def action_step(self, by: int) -> None:
         """Skip to another set; what was typed for this one is off."""
