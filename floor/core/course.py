@@ -108,7 +108,7 @@ def progress(
     """The word on the lift's trend. Repeats speak first: those running, or those that lightened the plan.
 
     `most` is the heaviest load of the lifter's stage: where it left the latest evening no room for a step, no rise
-    is no stall.
+    is no stall. Neither is it where there is no plan yet: the load is still being found.
     """
     before = today - timedelta(days=WINDOW_DAYS)
     kept = [best for best in sets if best.evening > before]
@@ -121,6 +121,8 @@ def progress(
     found = judge(points, plan.repeats if plan else 0, step, gym.unit)
     if found.verdict is not Verdict.STALLED or by_repeats(found):
         return found
+    if plan is None:
+        return Progress(Verdict.EARLY, found.days, None, None, f"{Verdict.EARLY}: the load is still to be found")
     if most is None or max((best.evening, best.load) for best in kept)[1] + step <= most:
         return found
     words = f"{Verdict.HELD}: no more than {show_with_unit(most, gym.unit)} until the next stage is signed off"

@@ -26,7 +26,7 @@ from floor.core.state import DONE, PLANNED, TheSet
 from floor.core.words import command_words
 from tests.core.scenes import PLATFORM, RACK, Scene, a_set, came, evening, ready
 
-DANGEROUS = "f"
+DANGEROUS = "x"
 """Folding under the bar: the squat's fault that ends the set."""
 
 

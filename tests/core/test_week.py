@@ -155,6 +155,14 @@ def test_a_lift_held_at_its_stages_heaviest_load_is_no_stall() -> None:
     assert lift.progress is not None and lift.progress.verdict is Verdict.STALLED, "past its stages it is one"
 
 
+def test_a_lift_whose_load_is_still_being_found_is_no_stall() -> None:
+    flat = tuple(Best(LAST - timedelta(days=7 * n), 1, "bench", 5, 2000) for n in range(10))
+    found = week(past(lifted(0, 2000, lift="bench"), bests=flat))
+    (lift,) = found.lifters[0].lifts
+    assert found.stalls == () and lift.progress is not None
+    assert lift.progress.verdict is Verdict.EARLY and "still to be found" in lift.progress.words
+
+
 def test_repeats_still_running_are_a_stall() -> None:
     state = planned(three_lifters().state, 1, NextPlan("squat", 3, 5, 6000, "miss-repeats", 3))
     found = week(past(lifted(0, 6000)), state)

@@ -29,11 +29,13 @@ from tests.terminal.terminal import TURN, Terminal, python_floor
 
 SIZE = (120, 40)
 LATE = (4, 9)
-BOOKED = 60
+BOOKED = 40
 """Minutes the session is booked for: fewer than the groups need, so that there is something to trim."""
 OFFERED, TRIMS = "9 takes the offer", "8 trims it"
 A_PLAN = 6.0
 """Seconds a coach gives the plan; its line shows each of two things for five."""
+TRIMMED = 22
+"""From how many sets on something is trimmed: who is expected late makes the evening late, and has come by then."""
 TRIES = 5
 """How often the trims are asked for while the plan is being made anew."""
 LOOKS = (0, 1, 2, 9, 15, 21, 27)
@@ -110,8 +112,8 @@ class PlannedEvening(Evening):
         return True
 
     def takes_trim(self) -> bool:
-        """The first trim, once some sets are done and the plan says that the evening ends late."""
-        if self.trims or self.sets < 3:
+        """The first trim, once everybody has come and the plan says that the evening ends late."""
+        if self.trims or self.sets < TRIMMED:
             return False
         for _ in range(TRIES):
             self.term.wait_for(TRIMS, A_PLAN)
