@@ -1,22 +1,21 @@
 """Who shares which station tonight: like loads and bars together, and no station done long after the others.
 
 Proposed at check-in for everyone who may still come; whoever is here stands
-where the coach put them. The same answer for the same people and loads. What
-a group costs is counted in seconds, by plain figures that are common practice
-of the trade, no source: they rank one grouping against another, nothing more.
+where the coach put them. The same answer for the same people and loads.
+`sharingout.py` shares them out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from functools import lru_cache
 
 from floor.core.arrivals import Coming, coming, here_tonight, sets_tonight
-from floor.core.gym import Station
+from floor.core.gym import Gym, Station
 from floor.core.pace import WALK_ON, guessed
 from floor.core.queue import can_stand
+from floor.core.sharingout import Crowd, One, Shared, better, shared_out, whole_evening
 from floor.core.stacks import bar_for
 from floor.core.state import Lifter, State
 from floor.core.units import convert, show_load, show_with_unit
@@ -25,23 +24,27 @@ GROUPS = "groups"
 """The rule that is recorded with a move into one's group."""
 AWAY = timedelta(days=28)
 """Whoever has not come for so long is not counted on when the evening is shared out. No source."""
-BAR_CHANGE, LIFT_CHANGE, PLATES_CHANGE = 40, 20, 6
-"""Seconds to change the bar, to set up for another lift, to change 5 kg of plates. Common practice, no source."""
-FIVE_KG = 500
 
-Load = tuple[str, str, int, int]
-"""A lift, its bar, its work load (hundredths of a kg), its work sets."""
+
+LIKE = 1.5
+"""Loads are alike up to so many times the lightest. No source."""
 
 
 @dataclass(frozen=True, slots=True)
-class One:
-    """A lifter as a group sees one: seconds on the bar, the first lift's stations, loads; `at` when here already."""
+class Alike:
+    """Those of a group who begin alike, and why they stand there: "like loads, squat 60 to 74 kg"."""
 
-    lifter: int
-    seconds: int
-    fits: tuple[int, ...]
-    loads: tuple[Load, ...]
-    at: int | None = None
+    why: str
+    lifters: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Who shares a station. `done` is about when it is done (aware UTC), None where nobody lifts or it is not known."""
+
+    station: Station
+    done: datetime | None
+    parts: tuple[Alike, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,20 +61,20 @@ class Place:
 
 def groups(state: State, now: datetime) -> dict[int, int]:
     """The station of everyone who is here or may come tonight, by lifter; those here where they stand."""
-    return dict(_shared(_ones(state, now), tuple(s.id for s in state.gym.stations)))
+    return dict(shared_out(_crowd(state, now)))
 
 
 def with_moves(state: State, now: datetime) -> dict[int, int]:
     """The same once those who stand badly have moved: what `moves` leads to."""
-    return dict(_anew(_ones(state, now), state)) if moves(state, now) else groups(state, now)
+    return dict(_anew(_crowd(state, now), state)) if moves(state, now) else groups(state, now)
 
 
 def place_for(state: State, lifter: Lifter, now: datetime) -> Place:
     """Where this lifter should check in, and why there."""
-    gym, ones = state.gym, _ones(state, now, lifter.id)
+    gym, crowd = state.gym, _crowd(state, now, lifter.id)
     if not gym.stations:
         return Place(None)
-    shared = dict(_shared(ones, tuple(s.id for s in gym.stations)))
+    ones, shared = crowd.ones, dict(shared_out(crowd))
     station = gym.station(shared[lifter.id])
     me = next(one for one in ones if one.lifter == lifter.id)
     if not me.loads:
@@ -81,11 +84,61 @@ def place_for(state: State, lifter: Lifter, now: datetime) -> Place:
     others = tuple(o.lifter for o in alike if o is not me)
     if not others:
         return Place(station)
-    loads = sorted(convert(o.loads[0][2], "kg", gym.unit) for o in alike)
+    return Place(station, f"{_span(gym, alike)} with {{others}}", others)
+
+
+def place_new(state: State, number: int, now: datetime) -> Place:
+    """Where somebody new should go, who would get that number: by the gym's own programme, as everyone else."""
+    lifter = Lifter(number, programme=state.gym.settings.programme)
+    return place_for(replace(state, lifters={**state.lifters, number: lifter}), lifter, now)
+
+
+def told(state: State, now: datetime) -> tuple[Group, ...]:
+    """The groups, station after station, once those who stand badly have moved, each with its reasons.
+
+    When a station is done is counted from the first check-in, with everybody there and no set missed.
+    """
+    crowd, shared = _crowd(state, now), with_moves(state, now)
+    played = whole_evening(crowd)
+    ends = {} if played is None else played.ends(shared)
+    begin = state.evening.opened if state.open else now
+    found = []
+    for station in state.gym.stations:
+        parts = (_why(state.gym, part) for part in _alike(o for o in crowd.ones if shared[o.lifter] == station.id))
+        end = ends.get(station.id)
+        done = None if end is None else begin + timedelta(seconds=end)
+        found.append(Group(station, done, tuple(sorted(parts, key=lambda part: -len(part.lifters)))))
+    return tuple(found)
+
+
+def _alike(group: Iterable[One]) -> list[list[One]]:
+    """Those of a group who begin with the same lift and like loads together, the lightest first."""
+    parts: list[list[One]] = []
+    for one in sorted(group, key=lambda one: (one.begins, one.lifter)):
+        (lift, load), (last, least) = one.begins, parts[-1][0].begins if parts else ("", 0)
+        if parts and lift == last and load <= LIKE * least:
+            parts[-1].append(one)
+        else:
+            parts.append([one])
+    return parts
+
+
+def _why(gym: Gym, part: Sequence[One]) -> Alike:
+    lifters = tuple(one.lifter for one in part)
+    if not part[0].loads:
+        return Alike("nothing planned to lift", lifters)
+    only = len(part[0].fits) == 1 < len(gym.stations)
+    why = "only here" if only else "like loads" if len(part) > 1 else "for an even finish"
+    return Alike(f"{why}, {_span(gym, part)}", lifters)
+
+
+def _span(gym: Gym, group: Sequence[One]) -> str:
+    """What those who begin with the same lift work with: "squat 40 to 45 kg"."""
+    loads = sorted(convert(one.loads[0][2], "kg", gym.unit) for one in group)
     span = show_with_unit(loads[-1], gym.unit)
     if loads[0] != loads[-1]:
         span = f"{show_load(loads[0])} to {span}"
-    return Place(station, f"{gym.lifts[lift].name} {span} with {{others}}", others)
+    return f"{gym.lifts[group[0].loads[0][0]].name} {span}"
 
 
 def moves(state: State, now: datetime) -> tuple[tuple[int, int], ...]:
@@ -93,27 +146,18 @@ def moves(state: State, now: datetime) -> tuple[tuple[int, int], ...]:
 
     Nothing when that would be no better than leaving them and placing only those to come.
     """
-    stations = tuple(s.id for s in state.gym.stations)
-    here, ones = here_tonight(state), _ones(state, now)
-    if not stations:
+    here, crowd = here_tonight(state), _crowd(state, now)
+    if not state.gym.stations:
         return ()
-    anew = _anew(ones, state)
-    if _worth(ones, anew) >= _worth(ones, _shared(ones, stations)):
+    anew = _anew(crowd, state)
+    if not better(crowd, anew, shared_out(crowd)):
         return ()
     return tuple((lifter, to) for lifter, to in anew if lifter in here and here[lifter].station != to)
 
 
-def _anew(ones: Sequence[One], state: State) -> tuple[tuple[int, int], ...]:
+def _anew(crowd: Crowd, state: State) -> Shared:
     """All shared out again, but for those who have lifted."""
-    fresh = tuple(replace(one, at=None) if _not_begun(state, one.lifter) else one for one in ones)
-    return _shared(fresh, tuple(s.id for s in state.gym.stations))
-
-
-def _worth(ones: Sequence[One], shared: Sequence[tuple[int, int]]) -> int:
-    floor = _Floor(sorted({station for _, station in shared}))
-    for one, (_, station) in zip(ones, shared, strict=True):
-        floor.put(one, station)
-    return floor.cost_with({})
+    return shared_out(crowd.standing({o.lifter: o.at for o in crowd.ones if not _not_begun(state, o.lifter)}))
 
 
 def _not_begun(state: State, lifter: int) -> bool:
@@ -121,7 +165,7 @@ def _not_begun(state: State, lifter: int) -> bool:
     return present is not None and all(s.started is None and s.down is None for s in present.sets)
 
 
-def _ones(state: State, now: datetime, asked: int | None = None) -> tuple[One, ...]:
+def _crowd(state: State, now: datetime, asked: int | None = None) -> Crowd:
     """Everyone who counts, in the order of their numbers; `asked` counts however long they were away."""
     here = here_tonight(state)
     found = []
@@ -133,126 +177,28 @@ def _ones(state: State, now: datetime, asked: int | None = None) -> tuple[One, .
         if present is None and away and lifter.id != asked and coming(state, lifter.id) is not Coming.LATE:
             continue
         found.append(_one(state, lifter, now, present.station if present else None))
-    return tuple(found)
+    return Crowd(state.gym, tuple(found))
 
 
 def _one(state: State, lifter: Lifter, now: datetime, at: int | None) -> One:
     gym = state.gym
     sets = sets_tonight(state, lifter, now)
-    fits = [s for s in gym.stations if not sets or can_stand(s, gym.lifts[sets[0].lift].needs)] or list(gym.stations)
+    where = {s.lift: tuple(x.id for x in gym.stations if can_stand(x, gym.lifts[s.lift].needs)) for s in sets}
+    fits = (where[sets[0].lift] if sets else ()) or tuple(s.id for s in gym.stations)
+    usual = gym.station(fits[0]).bar if fits else ""
     loads: dict[str, tuple[int, int]] = {}
+    seconds = dict.fromkeys(where, 0)
     for s in sets:
+        seconds[s.lift] += guessed(s.reps, s.role) + WALK_ON
         if s.role != "ramp":
             load, many = loads.get(s.lift, (0, 0))
             loads[s.lift] = max(load, s.load), many + 1
-    seconds = sum(guessed(s.reps, s.role) + WALK_ON for s in sets)
-    usual = {s.id: s.bar for s in fits}
     return One(
-        lifter.id, seconds, tuple(usual),
+        lifter.id, sets, tuple(sorted(lifter.heights.items())),
+        tuple((where[lift], taken) for lift, taken in seconds.items()), fits,
         tuple(
-            (lift, bar_for(gym, load, next(iter(usual.values()))) if usual else "", convert(load, gym.unit, "kg"), many)
+            (lift, bar_for(gym, load, usual) if usual else "", convert(load, gym.unit, "kg"), many)
             for lift, (load, many) in loads.items()
         ),
         at,
-    )
-
-
-# --- shared out: one after the other, then mended as long as a move or a swap helps
-
-
-@lru_cache(maxsize=64)
-def _shared(ones: tuple[One, ...], stations: tuple[int, ...]) -> tuple[tuple[int, int], ...]:
-    """(lifter, station) for everyone; nothing in a gym without stations."""
-    if not stations:
-        return ()
-    floor = _Floor(stations)
-    free = sorted((one for one in ones if one.at not in floor.groups), key=lambda one: (_first(one), one.lifter))
-    if len(free) < len(ones):
-        # Whoever comes finds the groups they were told of: those to come begin where all were placed at first.
-        at_first = dict(_shared(tuple(replace(one, at=None) for one in ones), stations))
-        for one in ones:
-            floor.put(one, one.at if one.at in floor.groups else at_first[one.lifter])
-    else:
-        for one in free:
-            floor.put(one, floor.cheapest(one))
-    while any([floor.mend(one, free[n + 1 :]) for n, one in enumerate(free)]):
-        pass
-    return tuple((one.lifter, floor.at[one.lifter]) for one in ones)
-
-
-class _Floor:
-    """The groups so far, and what each costs: its seconds, and the set-up among them."""
-
-    def __init__(self, stations: Sequence[int]) -> None:
-        self.groups: dict[int, list[One]] = {station: [] for station in stations}
-        self.costs = {station: (0, 0) for station in stations}
-        self.at: dict[int, int] = {}
-
-    def cheapest(self, one: One) -> int:
-        """Where one more costs least."""
-        return min(one.fits, key=lambda at: (self.cost_with({at: [*self.groups[at], one]}), at))
-
-    def put(self, one: One, station: int) -> None:
-        """A lifter into the group of that station."""
-        self._take({station: [*self.groups[station], one]})
-
-    def _take(self, changed: Mapping[int, list[One]]) -> None:
-        for station, group in changed.items():
-            self.groups[station], self.costs[station] = group, _cost(group)
-            self.at.update({one.lifter: station for one in group})
-
-    def cost_with(self, changed: Mapping[int, list[One]]) -> int:
-        """The cost of all groups if these were so. The last station to be done counts double."""
-        costs = [*(_cost(group) for group in changed.values())]
-        costs += [cost for station, cost in self.costs.items() if station not in changed]
-        return 2 * max(seconds for seconds, _ in costs) + sum(set_up for _, set_up in costs)
-
-    def mend(self, one: One, others: Sequence[One]) -> bool:
-        """Move a lifter, or swap with one of the others, where that costs less; whether anything did."""
-        better = False
-        for station in one.fits:
-            better |= self._try({self.at[one.lifter]: (one, None), station: (None, one)})
-        for other in others:
-            here, there = self.at[one.lifter], self.at[other.lifter]
-            if there in one.fits and here in other.fits:
-                better |= self._try({here: (one, other), there: (other, one)})
-        return better
-
-    def _try(self, trade: Mapping[int, tuple[One | None, One | None]]) -> bool:
-        """Each station gives one and gets one; taken when it costs less."""
-        if len(trade) < 2:
-            return False
-        changed = {
-            station: [*(one for one in self.groups[station] if one is not given), *([got] if got else [])]
-            for station, (given, got) in trade.items()
-        }
-        if self.cost_with(changed) >= self.cost_with({}):
-            return False
-        self._take(changed)
-        return True
-
-
-def _first(one: One) -> tuple[str, str, int]:
-    return one.loads[0][:3] if one.loads else ("", "", 0)
-
-
-def _cost(group: Sequence[One]) -> tuple[int, int]:
-    set_up = _set_up(group)
-    return sum(one.seconds for one in group) + set_up, set_up
-
-
-def _set_up(group: Sequence[One]) -> int:
-    """Seconds of changes: each round up the loads of a lift and back, and to another bar and another lift."""
-    if not group:
-        return 0
-    by_lift: dict[str, list[Load]] = {}
-    for one in group:
-        for load in one.loads[:1]:
-            by_lift.setdefault(load[0], []).append(load)
-    seconds = 0
-    rounds = max((load[3] for loads in by_lift.values() for load in loads), default=0)
-    for loads in by_lift.values():
-        bars = {load[1] for load in loads}
-        heavy, light = max(load[2] for load in loads), min(load[2] for load in loads)
-        seconds += rounds * (2 * PLATES_CHANGE * (heavy - light) // FIVE_KG + BAR_CHANGE * (len(bars) - 1))
-    return seconds + rounds * LIFT_CHANGE * max(0, len(by_lift) - 1)
+    )  # fmt: skip

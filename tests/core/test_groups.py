@@ -8,11 +8,15 @@ from datetime import timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from floor.core.arrivals import sets_tonight
 from floor.core.commands import Arrive, ExpectLate, Leave, OpenSession, ShareOut
-from floor.core.groups import AWAY, groups, moves, place_for
+from floor.core.groups import AWAY, groups, moves, place_for, place_new, told
 from floor.core.gym import Station
+from floor.core.outlooking.wholeevening import WholeEvening
 from floor.core.state import State
 from tests.core.scenes import BENCH, PLATFORM, RACK, Scene, a_set, belongs, came, gym
+
+RACKED = frozenset({"rack"})
 
 
 def racks(count: int = 2) -> Scene:
@@ -114,6 +118,48 @@ def test_nobody_is_moved_when_one_of_them_cannot_be() -> None:
     refused = scene.when(ShareOut(((1, PLATFORM), (2, RACK))))
     assert "has no rack" in refused.why and refused.of(1).station == RACK
     assert "already" in scene.when(ShareOut(())).why
+
+
+def test_each_group_says_why_and_when_it_is_done() -> None:
+    scene = racks().given(*(belongs(n, squat=load) for n, load in enumerate((40, 100, 45, 105), 1)))
+    said = {part.why: part.lifters for group in told(scene.state, scene.now) for part in group.parts}
+    assert said == {"like loads, squat 40 to 45 kg": (1, 3), "like loads, squat 100 to 105 kg": (2, 4)}
+    assert all(group.done is not None and group.done > scene.now for group in told(scene.state, scene.now))
+
+
+def test_who_fills_a_station_up_is_there_for_an_even_finish() -> None:
+    scene = racks().given(*(belongs(n, squat=load) for n, load in enumerate((40, 120, 40, 40), 1)))
+    said = {part.why: part.lifters for group in told(scene.state, scene.now) for part in group.parts}
+    assert said["for an even finish, squat 120 kg"] == (2,)
+    assert sum(why.startswith("like loads, squat 40 kg") for why in said) >= 1
+
+
+def test_a_lift_with_one_station_is_there_because_it_can_be_done_nowhere_else() -> None:
+    scene = Scene().given(OpenSession(), belongs(1, "bench", bench=50), belongs(2, "bench", bench=60))
+    (group,) = (group for group in told(scene.state, scene.now) if group.parts)
+    assert group.station.id == BENCH and group.parts[0].why == "only here, bench press 50 to 60 kg"
+
+
+def test_somebody_new_goes_where_there_is_most_time_left() -> None:
+    scene = racks().given(*(came(n, 1, squat=60) for n in (1, 2, 3)), came(4, 2, squat=60))
+    place = place_new(scene.state, 9, scene.now)
+    assert place.station is not None and place.station.id == 2
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.integers(4, 12), st.integers(1, 2))
+def test_who_need_not_bench_leaves_the_one_bench_to_those_who_do(count: int, benching: int) -> None:
+    one_bench = tuple(Station(n, f"Platform {n}", needs, "20") for n, needs in ((1, RACKED), (2, RACKED | {"bench"})))
+    scene = Scene(State(gym=replace(gym(), stations=one_bench))).given(OpenSession())
+    for n in range(1, count + 1):
+        programme = "squat-bench" if n % 3 < benching else "squat-press"
+        scene = scene.given(belongs(n, programme, squat=60, bench=50, press=40))
+    at = groups(scene.state, scene.now)
+    sets = {n: sets_tonight(scene.state, lifter, scene.now) for n, lifter in scene.state.lifters.items()}
+    evening = WholeEvening(scene.state.gym, scene.state.lifters, sets)
+    for lifter, station in at.items():
+        moved = evening.finish({**at, lifter: 3 - station})
+        assert evening.finish(at) - moved <= 3 * 60, f"{lifter} would end the evening earlier elsewhere"
 
 
 @settings(max_examples=30, deadline=None)
