@@ -194,6 +194,11 @@ class Session:
             self.people = self.journal.people()
         return Done((event,), f"Undone: {words}.")
 
+    def undo_frees(self) -> int | None:
+        """The lifter whose hold for pain the next undo would take back, None when it would take back none."""
+        step = self._undoable()
+        return next((e.lifter for e in step.events if e.kind == "pain_reported"), None) if step is not None else None
+
     @property
     def tonight(self) -> tuple[Event, ...]:
         """The events of every command that stands since the latest session was opened, oldest first.

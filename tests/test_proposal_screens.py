@@ -20,7 +20,7 @@ SAID: dict[str, tuple[str, ...]] = {
         "15 of 15 reps · top 60 kg × 5 · sharp 3",
         "next: 50 kg 2×5 (light day: 80 % of the full 62.5 kg, up from 60) why: all reps",
     ),
-    "stage-shown": ("stage 9: 9 clean reps in a row over 3 sets", "STAGE UP? 30 kg, stage 10"),
+    "stage-shown": ("stage 9: 9 reps in a row, 3 sets, free of its own faults", "STAGE UP? 30 kg, stage 10"),
     "rest-first": ("squat 90 kg: 4 of 5 made", "rested 1:14 of the 3:00 owed", "MORE REST 4:30, then 90 kg"),
     "lighten-fault": ("sound", "knees caving in on rep 3 (lighten: less load now)"),
     "three-repeats-ease": (

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from floor.core.gym import Gym
 from floor.core.rests import rested_at, too_short
-from floor.core.state import PLANNED, Present, State, TheSet
+from floor.core.state import Present, State, TheSet
 from floor.core.tonight import ends_here
 
 SAFETY = "safety"
@@ -14,8 +14,9 @@ SAFETY = "safety"
 
 
 def no_safeties(state: State, lifter: int, coming: TheSet) -> bool:
-    """True before a lifter's first set tonight of a lift that has safeties, while none are set for them.
+    """True before the first set a lifter starts tonight of a lift that has safeties, while none are set for them.
 
+    A ramp ticked off was done alone: it asked nobody.
     Common practice, no source: safeties for beginners always; whether they stand
     right is the coach's to see.
     """
@@ -25,7 +26,7 @@ def no_safeties(state: State, lifter: int, coming: TheSet) -> bool:
     heights = state.lifters[lifter].heights.get(lift.id)
     if heights is not None and heights.safety is not None:
         return False
-    return all(s.status == PLANNED for s in state.evening.here[lifter].of_lift(lift.id))
+    return all(s.started is None for s in state.evening.here[lifter].of_lift(lift.id))
 
 
 def rest_cut_short(gym: Gym, present: Present, now: datetime) -> tuple[int, int] | None:

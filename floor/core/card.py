@@ -39,6 +39,9 @@ HEALTH: Mapping[str, str] = {
 }
 """What a card says where the rule's own sentence would tell of someone's health."""
 
+CAME_DOWN = ("pain-eases", "stopped-eases", "broken-eases", "asked-holds")
+"""The rules after which a card says why the load came down, whatever the sets are."""
+
 CAREFUL = (
     "These loads are proposals: the coach decides on the day, and may change every one of them.",
     "Anything hurts: stop, and say so.",
@@ -104,6 +107,8 @@ def why(gym: Gym, lifter: Lifter, block: Block, now: datetime) -> str:
     plan = lifter.plans.get(lift.id)
     if plan is not None and plan.rule == CAPS:
         return next_reason(plan.rule) + _from(plan.was, plan.load)
+    if plan is not None and plan.rule in CAME_DOWN:
+        return HEALTH.get(plan.rule, next_reason(plan.rule)) + _from(plan.was, plan.load)
     if first.role == "build":
         return "up step by step while the form holds; the coach says how far"
     if plan is None:

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from floor.core.events import Event
 from floor.core.gym import Gym
 from floor.core.nexttime import next_reason
-from floor.core.proposals import KEEP, REST, STEP_DOWN, STEP_UP, STOP, reason
+from floor.core.proposals import KEEP, REST, STEP_DOWN, STOP, reason
+from floor.core.teaching import SIGNED
 from floor.core.units import show_load, show_with_unit
 
 ACTIONS: dict[str, str] = {
@@ -17,7 +18,7 @@ ACTIONS: dict[str, str] = {
 """The words for what a proposal does."""
 _RIGHT = ("set_put_right", "fault_withdrawn")
 _PROPOSED = ("set_proposed", "proposal_overruled")
-_CHANGES = (*_PROPOSED, "load_changed", "step_set")
+_CHANGES = (*_PROPOSED, "load_changed", "step_set", "stage_set")
 
 
 def changes(events: Iterable[Event], gym: Gym) -> tuple[str, ...]:
@@ -48,8 +49,13 @@ def _taken_back(event: Event, later: Sequence[Event]) -> bool:
 
 
 def _changed(event: Event) -> bool:
-    """A proposal that leaves the load, the stage and the lift as they were changes nothing."""
-    return event.kind != "set_proposed" or event.load != event.was or event.action in (STOP, STEP_DOWN, STEP_UP, REST)
+    """A proposal that leaves the load, the stage and the lift as they were changes nothing.
+
+    Nor does one of a stage up: signing it off does.
+    """
+    if event.kind == "stage_set":
+        return event.rule == SIGNED
+    return event.kind != "set_proposed" or event.load != event.was or event.action in (STOP, STEP_DOWN, REST)
 
 
 def _goes_on(before: Event, event: Event) -> bool:
@@ -69,6 +75,8 @@ def _words(run: Sequence[Event], gym: Gym) -> str:
         return f"{action}{moved}: {reason(first.rule or '')}"
     if first.kind == "proposal_overruled":
         return f"overruled by the coach: {'the same' if first.action == KEEP else action}, {load}"
+    if first.kind == "stage_set":
+        return f"stage {first.stage} signed by the coach"
     if first.kind == "step_set":
         return f"step {show_load(first.was or 0)} to {load}: {next_reason(first.rule or '')}"
     return f"by hand {path}"

@@ -224,7 +224,7 @@ def look(
 
 
 def _ended(gym: Gym, sets: Sequence[TheSet]) -> int | None:
-    """The lowest work load lifted or left planned from the first set that asked for less on, None when none did.
+    """The last work load lifted or left planned once a set had asked for less, None when none did.
 
     The load of the day, light day or not; back-off sets are lighter by plan and do not count.
     """
@@ -232,7 +232,7 @@ def _ended(gym: Gym, sets: Sequence[TheSet]) -> int | None:
     if first is None:
         return None
     loads = [s.load for s in sets[first:] if s.role in ("work", "build")]
-    return min(loads, default=None)
+    return loads[-1] if loads else None
 
 
 def _most(gym: Gym, sets: Sequence[TheSet]) -> int | None:

@@ -81,10 +81,10 @@ TONIGHT: tuple[Rule, ...] = (
          "two reps or more not made: lighter"),
     Rule("youth-missed", LIGHTEN, lambda e: e.youth and e.short >= 1 and e.done.grade is not Grade.UNSEEN,
          "a young lifter missed a rep: lighter, no sets to failure"),
-    Rule("stage-shown", STEP_UP, lambda e: e.shown and not (e.short or e.later or e.asked or e.signed),
-         "the stage has been shown: press / then g to sign it off"),
     Rule("rough-keeps", KEEP, lambda e: e.done.grade is Grade.ROUGH,
          "rough: one thing to fix before more load"),
+    Rule("stage-shown", STEP_UP, lambda e: e.shown and not (e.short or e.later or e.asked or e.signed),
+         "the stage has been shown: press / then g to sign it off"),
     Rule("fix-first", KEEP, lambda e: at_least(e.worst, Severity.FIX),
          "a fault to fix before more load"),
     Rule("one-rep-short", KEEP, lambda e: e.short == 1,
@@ -117,6 +117,9 @@ TONIGHT: tuple[Rule, ...] = (
 """Tonight's rules in the order they are asked."""
 
 BY_ID: dict[str, Rule] = {rule.id: rule for rule in TONIGHT}
+
+SHORT = ("rest-first", "two-reps-short", "one-rep-short", "youth-missed")
+"""The rules that speak of reps not made."""
 
 DRILL_ENDS = "drill-ends"
 ASIDE: dict[str, str] = {DRILL_ENDS: "a dangerous fault in the group drill: this lift ends for today"}

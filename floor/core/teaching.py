@@ -11,6 +11,9 @@ from floor.core.state import DONE, CleanRow, TheSet
 WALK_ROLE = "ramp"
 """A walk through the stages is a ramp set without a stage of its own."""
 
+SIGNED = "signed"
+"""The rule of a stage that the coach set, told from one that the close writes down."""
+
 
 class _Set(Protocol):
     """A set, planned or done."""

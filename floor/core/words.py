@@ -87,7 +87,7 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
         "rep_made": f"{name}: rep {event.rep} made",
         "rep_missed": f"{name}: rep {event.rep} missed",
         "reps_made": f"{name}: all reps made",
-        "fault_seen": f"{name}: {_fault(event, gym)} on rep {event.rep}",
+        "fault_seen": f"{name}: {_fault(event, gym)} {f'on rep {event.rep}' if event.rep else 'somewhere in the set'}",
         "fault_withdrawn": f"{name}: {_fault(event, gym)} withdrawn",
         "set_ended": f"{name}: {lift} {load} graded {event.grade}",
         "set_called_off": f"{name}: the {lift} set not done",

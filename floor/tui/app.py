@@ -24,9 +24,10 @@ from floor.tui.screens.base import EveningScreen
 from floor.tui.screens.checkin import CheckIn
 from floor.tui.screens.drill import Drill
 from floor.tui.screens.floor import Floor
+from floor.tui.undoing import Undoing
 
 
-class FloorApp(CrashGuard, SizeGuard, PlannerSide, App[None]):
+class FloorApp(CrashGuard, SizeGuard, PlannerSide, Undoing, App[None]):
     """Runs one gym file. Holds no facts: the session's state is the only truth."""
 
     CSS_PATH = "app.tcss"
@@ -82,7 +83,7 @@ class FloorApp(CrashGuard, SizeGuard, PlannerSide, App[None]):
         self._after(outcome)
         return outcome
 
-    def action_undo(self) -> None:
+    def take_back(self) -> None:
         """Take back the latest command and name it."""
         self._after(self.session.undo())
 

@@ -8,7 +8,7 @@ from rich.cells import cell_len
 from textual.content import Content
 
 from floor.core.cues import word_after
-from floor.core.gym import Gym, Lift, Severity
+from floor.core.gym import Grade, Gym, Lift, Severity
 from floor.core.limits import cap_words
 from floor.core.reps import over_words
 from floor.core.state import DONE, Present, Proposal, State, TheSet
@@ -57,15 +57,21 @@ def shown_words(state: State, present: Present, done: TheSet) -> str:
     """That a lift's last set of the evening has shown its stage; "" when it has not, or another was signed since."""
     lift = state.gym.lifts[done.lift]
     signed = state.lifters[present.lifter].stages.get(done.lift) not in (None, done.stage)
-    if done.role == "ramp" or signed or not shown(lift, present.of_lift(done.lift), present.rows.get(lift.id)):
+    if signed or done.role == "ramp" or done.grade in (Grade.ROUGH, Grade.BROKEN):
         return ""
-    return f"stage {done.stage} shown, {_row_words(lift, present)}: press / then g"
+    if not shown(lift, present.of_lift(done.lift), present.rows.get(lift.id)):
+        return ""
+    return f"stage {done.stage} shown, {_row_words(lift, present, done)}: press / then g"
 
 
-def _row_words(lift: Lift, present: Present) -> str:
+def _row_words(lift: Lift, present: Present, done: TheSet) -> str:
     row = clean_row(lift, present.of_lift(lift.id), present.rows.get(lift.id))
     evenings = f" on {row.evenings} evenings" if row.evenings > 1 else ""
-    return f"{row.reps} clean reps in a row over {row.sets} {'set' if row.sets == 1 else 'sets'}{evenings}"
+    sets = f"{row.sets} {'set' if row.sets == 1 else 'sets'}{evenings}"
+    stage = lift.stage(done.stage)
+    if stage is not None and stage.faults:
+        return f"{row.reps} reps in a row, {sets}, free of its own faults"
+    return f"{row.reps} clean reps in a row over {sets}"
 
 
 def fault_words(gym: Gym, done: TheSet, only: Sequence[str] = (), *, explained: bool = False) -> str:
@@ -103,7 +109,7 @@ def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal
     if rule in ("rest-first", "two-reps-short", "one-rep-short", "youth-missed") and found.rested is not None:
         return [f"rested {minutes(found.rested)} of the {minutes(found.owed)} owed"]
     if rule == "stage-shown":
-        return [f"stage {done.stage}: {_row_words(lift, present)}"]
+        return [f"stage {done.stage}: {_row_words(lift, present, done)}"]
     if rule == "asked-keeps":
         return [_fallen(state.gym, present, done, explained)]
     if rule == "drill-keeps":

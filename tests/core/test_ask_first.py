@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from floor.core.askfirst import no_safeties
-from floor.core.commands import SetHeights
+from floor.core.commands import RampDone, SetHeights
 from floor.core.gym import Gym
 from floor.core.stacks import Change, least_words
 from tests.core.scenes import PLATFORM, Scene, a_set, came, evening, gym
@@ -27,6 +27,11 @@ def test_a_rack_height_alone_is_no_safety() -> None:
 
 def test_it_is_asked_once_a_lift_and_evening() -> None:
     assert not asked(evening(came(squat=60), a_set()))
+
+
+def test_a_ramp_ticked_off_is_no_first_set() -> None:
+    assert asked(evening(came(squat=60), RampDone(1)))
+    assert not asked(evening(came(squat=60), RampDone(1), a_set()))
 
 
 def test_a_lift_without_safeties_is_not_asked_about() -> None:

@@ -114,6 +114,12 @@ def test_a_fault_that_lightens_costs_nothing_next_time_where_the_coach_kept_the_
     assert closed(GOOD, GOOD, a_set(faults="k", grade=Grade.SOUND)) == ("asked-holds", kg(60), 1)
 
 
+def test_after_a_fault_that_lightens_the_last_load_of_the_evening_is_what_it_ended_at() -> None:
+    back = (a_set(faults="k", grade=Grade.ROUGH), GOOD, Overrule(1, "squat", "add"), GOOD)
+    rule, load, _ = closed(*back)
+    assert rule == "asked-holds" and kg(54) < load <= kg(60)
+
+
 def test_a_fault_that_lightens_three_evenings_running_eases() -> None:
     last = a_set(faults="k", grade=Grade.SOUND)
     assert closed(GOOD, GOOD, last, repeats=2) == ("three-repeats-ease", kg(54), 0)

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from floor.core import commands as c
+from floor.core.changed import changes
+from floor.core.events import Event
 from floor.core.gym import Grade
 from floor.core.summary import LiftCame, lines, summarise
 from tests.core.evenings import NAMES, Told, three_lifters
+from tests.core.scenes import SIX, gym
 
 
 def evening(*lifters: int) -> Told:
@@ -81,6 +86,17 @@ def test_a_proposal_that_changed_nothing_is_not_told() -> None:
     told = evening(1)
     told.do(c.RecordWhole(1, work(told, 1, "squat")[0], 5, grade=Grade.SHARP))
     assert came(told, 1, "squat").changes == ()
+
+
+def test_a_stage_up_that_was_only_proposed_is_no_change_and_a_signed_one_is() -> None:
+    planned = Event(
+        kind="set_proposed", happened=SIX, session=1, lifter=1, lift="clean", action="step_up", stage=2,
+        load=2000, was=2000, rule="stage-shown", set_no=3, count=1,
+    )
+    signed = Event(kind="stage_set", happened=SIX, session=1, lifter=1, lift="clean", stage=2, rule="signed")
+    written = replace(signed, rule=None)
+    assert changes((planned, written), gym()) == ()
+    assert changes((planned, signed), gym()) == ("stage 2 signed by the coach",)
 
 
 def test_a_lift_that_was_stopped_says_so_and_why() -> None:

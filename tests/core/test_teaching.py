@@ -45,6 +45,12 @@ def test_a_stage_is_proposed_for_signing_when_its_clean_reps_are_shown_over_its_
     assert (event.action, event.rule, event.stage) == ("step_up", "stage-shown", 10)
 
 
+def test_a_rough_set_never_proposes_a_stage_up() -> None:
+    scene = staged(9).given(good(), good())
+    rough = scene.given(StartSet(RACK), *good()[1:-1]).when(EndSet(RACK, Grade.ROUGH)).event("set_proposed")
+    assert rough.action != "step_up"
+
+
 def test_nothing_moves_until_the_coach_signs() -> None:
     scene = staged(9).given(good(), good(), good())
     assert scene.coming(1).stage == 9 and scene.state.lifters[1].stages["clean"] == 9

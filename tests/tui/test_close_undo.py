@@ -11,6 +11,7 @@ from floor.core.gym import Grade
 from floor.roster import bring_roster
 from floor.session import Done, Session
 from floor.tui.app import FloorApp
+from floor.tui.dialogs.confirm import Confirm
 from floor.tui.screens.checkin import CheckIn
 from floor.tui.screens.close import Close
 from tests.tui.house import check_in, done, empty_session, new_clock, open_session, read
@@ -55,6 +56,9 @@ async def test_every_undo_to_the_beginning_is_shown(tmp_path: Path, size: tuple[
         taken_back: list[str] = []
         for _ in range(40):
             await pilot.press("backspace")
+            if isinstance(app.screen, Confirm):
+                assert session.state.lifters[2].held, "a hold for pain is asked about, and Enter keeps it"
+                await pilot.press("enter", "backspace", "y")
             assert app.is_running and isinstance(app.screen, Close)
             taken_back.append(read(app.screen, "#message"))
             if "Nothing left" in taken_back[-1]:

@@ -103,7 +103,7 @@ def test_a_stage_shown_by_the_lifts_last_set_is_told_too() -> None:
     while (coming := scene.of(1).pending()) is not None:
         last = scene = scene.given(a_set(2, made=coming.reps))
     done = last.of(1).of_lift("deadlift")[-1]
-    said = "stage 1 shown, 15 clean reps in a row over 3 sets: press / then g"
+    said = "stage 1 shown, 15 reps in a row, 3 sets, free of its own faults: press / then g"
     assert shown_words(last.state, last.of(1), done) == said
     signed = last.when(SetStage(1, "deadlift", 2))
     assert signed.refusal is None

@@ -12,6 +12,7 @@ from floor.core.decide.people import NOBODY, session_of
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.loading import buildable
+from floor.core.proposals import SHORT
 from floor.core.state import PLANNED, Present, State, TheSet
 
 
@@ -34,7 +35,8 @@ def report_pain(state: State, command: ReportPain, now: datetime) -> Events | Re
         )
     )
     if running is not None:
-        events += proposal_events(fold(state, events), command.lifter, running.no, now, running.station)
+        told = proposal_events(fold(state, events), command.lifter, running.no, now, running.station)
+        events += (event for event in told if event.rule not in SHORT)  # cut short by pain, not missed
     return tuple(events)
 
 

@@ -62,7 +62,7 @@ def count_rep(state: State, command: CountRep, now: datetime) -> Events | Refusa
         reps = f"All {running.reps} reps are" if running.reps > 1 else "The one rep is"
         return Refusal(f"{reps} counted; once it is graded, F3 puts it right.")
     if ends_here(state.gym, running) and not command.sure:
-        why = "{lifter}: dangerous, the set ends here: Enter ends it. Was one rep more done all the same?"
+        why = "{lifter}: dangerous, the set ends here. Was one rep more done all the same?"
         return Refusal(why, lifter, unless_sure=True)
     bad = strange_reps(running, running.made + 1, running.missed)
     if bad:
@@ -80,6 +80,8 @@ def all_made(state: State, command: AllMade, now: datetime) -> Events | Refusal:
     if isinstance(on, Refusal):
         return on
     lifter, running = on
+    if state.evening.stopped:
+        return Refusal("Everything is stopped: 1 to 5 grades {lifter}'s set as it stands, ! goes on.", lifter)
     if ends_here(state.gym, running):
         return Refusal("{lifter}: dangerous, the set ends here: 1 to 5 grades it as it stands.", lifter)
     left = running.reps - len(running.marks)

@@ -21,6 +21,7 @@ from floor.core.loading import buildable
 from floor.core.programme import stage_now
 from floor.core.state import PLANNED, State
 from floor.core.steps import LARGEST, step_of
+from floor.core.teaching import SIGNED
 from floor.core.units import show_with_unit
 
 NOBODY = "Nobody with that number belongs to the gym."
@@ -121,7 +122,7 @@ def set_stage(state: State, command: SetStage, now: datetime) -> Events | Refusa
         return far
     signed = Event(
         kind="stage_set", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
-        stage=command.stage,
+        stage=command.stage, rule=SIGNED,
     )
     return (signed, *_within(state, command, lift.stage_limit(command.stage), now))
 
