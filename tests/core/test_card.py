@@ -153,6 +153,15 @@ def test_a_light_day_says_of_what() -> None:
     assert "work  80 kg" in text and "why: a light day: 80 % of the full 100 kg" in text
 
 
+def test_a_load_that_came_down_says_why_on_sets_that_build_too() -> None:
+    state = with_rule("stopped-eases", 5400, 6000)
+    build = Programme("p", "One day", ((Entry("squat", 4, 3, role="build"),),))
+    ada = replace(state.lifters[1], programme="p")
+    gym = replace(state.gym, programmes={"p": build})
+    text = as_text(card(replace(state, gym=gym, lifters={**state.lifters, 1: ada})))
+    assert "the lift was stopped: lighter next time (was 60)" in text and "up step by step" not in text
+
+
 def test_the_one_cue_is_that_of_the_worst_fault_of_the_latest_evening() -> None:
     gym = three_lifters().state.gym
     squat = gym.lifts["squat"]
