@@ -47,7 +47,7 @@ class Reading:
     zone: str = "UTC"
 
 
-_FOLLOWED = ("next_planned", "stage_set", "day_done", "lifter_arrived")
+_FOLLOWED = ("next_planned", "stage_set", "step_set", "cue_set", "day_done", "lifter_arrived")
 """Kinds of which only the last for a lifter and lift counts; the first keeps the order."""
 
 _CUT = f"""
@@ -117,7 +117,7 @@ def read(connection: duckdb.DuckDBPyConnection) -> Reading:
 def _past(connection: duckdb.DuckDBPyConnection, first: int) -> tuple[tuple[Event, ...], dict[int, int], int]:
     """The events before command `first` that a fold needs; visits that were left out; the highest session number."""
     kinds = ", ".join(f"'{kind}'" for kind in CARRIED)
-    connection.execute(_CUT.format(columns="seq, cmd, kind, lifter, lift, session, happened", kinds=kinds), [first])
+    connection.execute(_CUT.format(kinds=kinds), [first])
     try:
         rows = connection.execute(
             f"SELECT {COLUMNS} FROM event WHERE seq IN (SELECT seq FROM cut WHERE needed) ORDER BY seq"

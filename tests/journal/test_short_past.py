@@ -83,3 +83,32 @@ def test_an_arrival_while_held_and_the_clearance_after_it_keep_their_evenings(tm
     assert (reading.visits, reading.sessions) == ({7: 5}, 9)
     found, must = fold(State(), reading.past).lifters[7], fold(State(), whole).lifters[7]
     assert replace(found, sessions=found.sessions + 5) == must
+
+
+def test_of_cues_and_steps_that_followed_one_another_the_last_of_each_lift_is_read(tmp_path: Path) -> None:
+    journal = open_gym(tmp_path / "a.gym")
+    journal.append([joined(7)])
+    told = (
+        ("squat", "lean", 250),
+        ("clean", "early", 100),
+        ("squat", "depth", 500),
+        ("clean", None, 50),
+        ("squat", None, 0),
+    )
+    for number, (lift, fault, step) in enumerate(told * 2 + told[:3], start=1):
+        journal.append([opened(number, 100 * number)])
+        told_now = {"session": number, "lifter": 7, "lift": lift}
+        journal.append([ev("cue_set", 100 * number + 2, fault=fault, **told_now)])
+        journal.append([ev("step_set", 100 * number + 3, load=step, rule="by hand", **told_now)])
+        journal.append([ev("session_closed", 100 * number + 9, session=number)])
+    journal.append([opened(50, 9000)])
+    reading = journal.read()
+    rows = view(journal, f"SELECT {COLUMNS} FROM event ORDER BY seq")
+    whole = [row_from(row).event for row in rows if row[2] in CARRIED][:-1]
+    journal.close()
+    found, must = fold(State(), reading.past).lifters[7], fold(State(), whole).lifters[7]
+    assert found == must and (found.cues, found.steps) == (
+        {"clean": "early", "squat": "depth"},
+        {"squat": 500, "clean": 100},
+    )
+    assert len([e for e in reading.past if e.kind == "cue_set"]) == 4, "the first and the last of each lift"
