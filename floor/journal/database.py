@@ -15,7 +15,7 @@ import duckdb
 from floor.journal.errors import CommitFailed, GymBusy, GymDamaged, GymGone, JournalError, NotAGym
 from floor.journal.rows import Head
 
-MEMORY = "200MB"
+MEMORY = "150MB"
 """What DuckDB may hold of the gym file; past it a large sort goes through files beside the gym."""
 
 

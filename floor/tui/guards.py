@@ -17,8 +17,10 @@ import sys
 import tempfile
 import traceback
 from collections.abc import Iterator
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
+from types import FrameType
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
@@ -61,7 +63,24 @@ def leave_on_signals(app: App[Any]) -> list[str]:
         except (NotImplementedError, RuntimeError, ValueError):
             continue  # not this loop, or not the main thread
         handled.append(name)
+    if hasattr(signal, "SIGCONT"):
+        _end_for_good(app)
     return handled
+
+
+def _end_for_good(app: App[Any]) -> None:
+    """A window that is closed sends SIGCONT as well, which Textual takes for coming back from the background.
+
+    After the app's end that would take the gone terminal over again and wait for its keys for ever.
+    """
+    come_back = signal.getsignal(signal.SIGCONT)
+
+    def continued(number: int, frame: FrameType | None) -> None:
+        if app.is_running and callable(come_back):
+            come_back(number, frame)
+
+    with suppress(ValueError):  # not the main thread
+        signal.signal(signal.SIGCONT, continued)
 
 
 # --- a crash

@@ -1,13 +1,16 @@
 """A small app for a terminal of its own: `python guarded_app.py HOW FOLDER` breaks in that way when told to.
 
-HOW is "guarded" or "bare". Keys: h a handler fails, w a thread worker fails, t a timer fails.
+HOW is "guarded" or "bare". Keys: h a handler fails, w a thread worker fails, t a timer fails,
+l a thread is long at work while the app ends.
 """
 
 from __future__ import annotations
 
+import asyncio
 import fcntl
 import sys
 import termios
+import time
 from pathlib import Path
 from typing import Any
 
@@ -47,6 +50,11 @@ class Breaks(App[None]):
     def key_w(self) -> None:
         """In a thread."""
         fail()
+
+    async def key_l(self) -> None:
+        """A thread that ends two seconds after the app."""
+        asyncio.get_running_loop().run_in_executor(None, time.sleep, 2)
+        self.exit()
 
 
 class Guarded(CrashGuard, SizeGuard, Breaks):

@@ -157,6 +157,15 @@ def test_a_closed_window_ends_it(tmp_path: Path, terminals: list[Terminal]) -> N
     assert list(tmp_path.iterdir()) == [], "going with the window is not a crash"
 
 
+def test_a_window_closed_while_it_ends_does_not_wake_it_again(tmp_path: Path, terminals: list[Terminal]) -> None:
+    terminal = start(terminals, "guarded", tmp_path)
+    terminal.press("l")
+    terminal.until(LEFT_ALTERNATE)
+    terminal.process.send_signal(signal.SIGCONT)
+    terminal.hang_up()
+    assert terminal.process.wait(30) in (0, 128 + signal.SIGHUP)
+
+
 def test_the_report_has_the_places_and_the_causes_but_no_values() -> None:
     try:
         try:
