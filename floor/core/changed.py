@@ -16,6 +16,13 @@ ACTIONS: dict[str, str] = {
     "stop": "stop", "rest": "more rest",
 }
 """The words for what a proposal does."""
+STAGE_LIMIT, CLEARED_EASES = "stage-limit", "cleared-eases"
+"""The rules that bring what is left tonight down: to the most of a stage just signed, and after a clearance."""
+WHY_CHANGED: dict[str, str] = {
+    CLEARED_EASES: "lighter after the clearance",
+    STAGE_LIMIT: "the most of the stage",
+}
+"""Why a rule changed a load that no proposal speaks of; any other change was made by hand."""
 _RIGHT = ("set_put_right", "fault_withdrawn")
 _PROPOSED = ("set_proposed", "proposal_overruled")
 _CHANGES = (*_PROPOSED, "load_changed", "step_set", "stage_set")
@@ -59,7 +66,9 @@ def _changed(event: Event) -> bool:
 
 
 def _goes_on(before: Event, event: Event) -> bool:
-    """The same rule moves the load again, from where it stood: said in one go."""
+    """The same rule moves the load again, from where it stood, or all sets down to one load: said in one go."""
+    if event.kind == "load_changed" and event.rule == before.rule == STAGE_LIMIT:
+        return before.kind == event.kind
     same = (before.kind, before.action, before.rule) == (event.kind, event.action, event.rule)
     return event.kind == "set_proposed" and same and before.load == event.was and event.load != event.was
 
@@ -79,4 +88,6 @@ def _words(run: Sequence[Event], gym: Gym) -> str:
         return f"stage {first.stage} signed by the coach"
     if first.kind == "step_set":
         return f"step {show_load(first.was or 0)} to {load}: {next_reason(first.rule or '')}"
+    if (said := WHY_CHANGED.get(first.rule or "")) is not None:
+        return f"{f'down to {load}' if first.rule == STAGE_LIMIT else path}: {said}"
     return f"by hand {path}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from floor.core.board import place
+from floor.core.changed import WHY_CHANGED
 from floor.core.events import Event
 from floor.core.groups import GROUPS
 from floor.core.gym import Gym
@@ -96,7 +97,7 @@ def one(event: Event, gym: Gym, name: str, other: str = "") -> str:
         "ramp_done": f"{name}: {lift} ramp done",
         "set_proposed": f"{name}: proposal {event.action} {load}",
         "proposal_overruled": f"{name}: overruled to {event.action}, {load}",
-        "load_changed": f"{name}: load by hand, {load}",
+        "load_changed": f"{name}: {lift} {load}, {WHY_CHANGED.get(event.rule or '', 'by hand')}",
         "bar_found": f"{_station(event, gym)}: bar put right, {load}",
         "turn_passed": f"{name} passed the turn",
         "lifters_swapped": f"{name} and {other} swapped",
@@ -155,7 +156,7 @@ def _reps(made: int, missed: int) -> str:
     return f"{made}" + (f" ({missed} missed)" if missed else "")
 
 
-def _roster(events: Sequence[Event]) -> str:
+def roster_words(events: Sequence[Event]) -> str:
     """A roster brought in, as a whole; "" when these events are none."""
     lines = [e for e in events if e.kind == "next_planned" and e.rule == IMPORTED]
     if not lines or not {e.kind for e in events} <= {"lifter_joined", "programme_given", "next_planned"}:
@@ -190,7 +191,7 @@ def command_words(
     shared = [e for e in events if e.kind == "lifter_moved" and e.rule == GROUPS]
     if len(shared) > 1:
         return f"{len(shared)} lifters to their groups"
-    if roster := _roster(events):
+    if roster := roster_words(events):
         return roster
     trimmed = [e for e in events if e.kind == "lifter_moved" and e.rule == "trim"]
     if trimmed:

@@ -82,6 +82,15 @@ def test_an_overruling_is_told_with_the_coachs_load() -> None:
     assert came(told, 1, "clean").changes[-1] == "overruled by the coach: the same, 40 kg"
 
 
+def test_what_a_clearance_or_a_signed_stage_changed_is_not_called_the_coachs_hand() -> None:
+    eased = evening(1).do(c.ReportPain(1), c.ClearPain(1))
+    assert came(eased, 1, "squat").changes == ("62.5 to 56 kg: lighter after the clearance",)
+    signed = evening(1).do(c.SetStage(1, "clean", 2, sure=True))
+    assert came(signed, 1, "clean").changes == ("stage 2 signed by the coach", "down to 20 kg: the most of the stage")
+    by_hand = evening(1).do(c.ChangeLoad(1, 2250))
+    assert came(by_hand, 1, "clean").changes == ("by hand 20 to 22.5 kg",)
+
+
 def test_a_proposal_that_changed_nothing_is_not_told() -> None:
     told = evening(1)
     told.do(c.RecordWhole(1, work(told, 1, "squat")[0], 5, grade=Grade.SHARP))

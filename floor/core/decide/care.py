@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from floor.core.apply import fold
+from floor.core.changed import CLEARED_EASES
 from floor.core.commands import ClearPain, NoteIncident, Refusal, ReportPain, ResumeAll, StopAll
 from floor.core.decide.arriving import cut_short, plan_sets
 from floor.core.decide.lifting import proposal_events
@@ -68,7 +69,7 @@ def _eased(state: State, present: Present, now: datetime) -> Events:
         events.append(
             Event(
                 kind="load_changed", happened=now, session=state.evening.session, lifter=present.lifter, lift=lift,
-                set_no=left[0].no, load=load, was=left[0].load, rule="cleared-eases",
+                set_no=left[0].no, load=load, was=left[0].load, rule=CLEARED_EASES,
             )
         )
     return tuple(events)

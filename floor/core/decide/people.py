@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from floor.core.changed import STAGE_LIMIT
 from floor.core.commands import (
     AddNote,
     BringRoster,
@@ -155,7 +156,7 @@ def _within(state: State, command: SetStage, limit: int | None, now: datetime) -
     return tuple(
         Event(
             kind="load_changed", happened=now, session=state.evening.session, lifter=command.lifter, lift=command.lift,
-            set_no=s.no, load=load, was=s.load, rule="stage-limit",
+            set_no=s.no, load=load, was=s.load, rule=STAGE_LIMIT,
         )
         for s in (*ramp, *((first,) if first else ()))
     )
