@@ -133,12 +133,13 @@ def _why(gym: Gym, part: Sequence[One]) -> Alike:
 
 
 def _span(gym: Gym, group: Sequence[One]) -> str:
-    """What those who begin with the same lift work with: "squat 40 to 45 kg"."""
-    loads = sorted(convert(one.loads[0][2], "kg", gym.unit) for one in group)
-    span = show_with_unit(loads[-1], gym.unit)
-    if loads[0] != loads[-1]:
-        span = f"{show_load(loads[0])} to {span}"
-    return f"{gym.lifts[group[0].loads[0][0]].name} {span}"
+    """What those who begin with the same lift work with, as planned: "squat 40 to 45 kg"."""
+    lift, _ = group[0].begins
+    loads = [max(s.load for s in one.sets if s.lift == lift and s.role != "ramp") for one in group]
+    span = show_with_unit(max(loads), gym.unit)
+    if min(loads) != max(loads):
+        span = f"{show_load(min(loads))} to {span}"
+    return f"{gym.lifts[lift].name} {span}"
 
 
 def moves(state: State, now: datetime) -> tuple[tuple[int, int], ...]:

@@ -9,11 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from floor.core.arrivals import sets_tonight
-from floor.core.commands import Arrive, ExpectLate, Leave, OpenSession, ShareOut
+from floor.core.commands import Arrive, ExpectLate, JoinLifter, Leave, OpenSession, PlanNext, ShareOut
+from floor.core.definitions import parse_gym
 from floor.core.groups import AWAY, groups, moves, place_for, place_new, told
-from floor.core.gym import Station
+from floor.core.gym import Gym, Station
 from floor.core.outlooking.wholeevening import WholeEvening
 from floor.core.state import State
+from floor.templates import templates
 from tests.core.scenes import BENCH, PLATFORM, RACK, Scene, a_set, belongs, came, gym
 
 RACKED = frozenset({"rack"})
@@ -43,6 +45,16 @@ def test_like_loads_share_a_station() -> None:
 def test_no_station_gets_everyone_though_all_lift_the_same() -> None:
     scene = racks().given(*(belongs(n, squat=60) for n in range(1, 7)))
     assert [len(group) for group in shared(scene)] == [3, 3]
+
+
+def test_the_loads_of_a_group_in_pounds_are_shown_as_planned() -> None:
+    texts = templates(unit="lb")
+    pounds = parse_gym(texts, {name: 1 for name in texts}, "lb")
+    assert isinstance(pounds, Gym)
+    pounds = replace(pounds, programmes=gym().programmes, settings=replace(pounds.settings, programme="squat"))
+    scene = Scene(State(gym=pounds)).given(*(JoinLifter(n) for n in (1, 2)), OpenSession())
+    scene = scene.given(PlanNext(1, "squat", 3, 5, 13500), PlanNext(2, "squat", 3, 5, 14000))
+    assert any("squat 135 to 140 lb" in part.why for group in told(scene.state, scene.now) for part in group.parts)
 
 
 def test_whoever_is_here_stays_where_the_coach_put_them() -> None:
