@@ -51,7 +51,8 @@ def cue_now(
     if in_drill:
         counts[in_drill] += 1
     old = state.lifters[lifter].cues.get(lift_id)
-    standing = [*(f for s in watched for f in _reps(s)), *(f for who, _, f in state.evening.drilled if who == lifter)]
+    drilled = [fault for who, where, fault in state.evening.drilled if (who, where) == (lifter, lift_id)]
+    standing = [*(fault for s in watched for fault in _reps(s)), *drilled]
     gone = old in withdrawn and old not in standing
     if old is not None and old not in counts and not gone and not _let_go(watched, old):
         counts[old] = 0

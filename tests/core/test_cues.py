@@ -14,7 +14,7 @@ from tests.core.scenes import RACK, Scene, a_set, came, evening, gym, kg, next_e
 # The squat's letters: d not deep enough (fix, bottom), c chest dropping (fix, way up), k knees caving in (lighten,
 # way up), l looking around (note, set-up), v diving down (fix, way down), f folding under the bar (end).
 
-SQUAT = gym().lifts["squat"]
+SQUAT, CLEAN = gym().lifts["squat"], gym().lifts["clean"]
 
 
 def first(**counts: int) -> str:
@@ -88,6 +88,16 @@ def test_a_fault_withdrawn_takes_its_word_with_it() -> None:
     assert word(scene.given(PutRight(1, 3, withdraw=((5, "not-deep-enough"),)))) == ""
     scene = scene.given(PutRight(1, 3, add=((2, "back-rounding"),)))
     assert word(scene) == "r"
+
+
+def test_the_same_fault_drilled_on_another_lift_does_not_keep_a_word_withdrawn() -> None:
+    """Back rounding is a fault of the squat and of the clean: each lift has its own word."""
+    rounding = CLEAN.fault("back-rounding")
+    assert rounding is not None and SQUAT.fault("back-rounding") is not None
+    scene = squat().given(a_set(), StartDrill("clean", 3), DrillRep(), DrillFault(1, rounding.letter), EndDrill())
+    scene = scene.given(PutRight(1, 3, add=((2, "back-rounding"),)))
+    assert word(scene) == "r"
+    assert word(scene.given(PutRight(1, 3, withdraw=((2, "back-rounding"),)))) == ""
 
 
 def test_a_fault_in_the_group_drill_is_the_word_for_the_first_set() -> None:
