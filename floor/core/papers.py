@@ -10,6 +10,7 @@ from floor.core.commands import RecordWhole
 from floor.core.gym import Grade
 from floor.core.loading import buildable
 from floor.core.state import PLANNED, State, TheSet
+from floor.core.steps import step_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ def to_enter(state: State, now: datetime) -> tuple[PaperSet, ...]:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """What was typed about a set before its grade. `steps` of the lift's step more (or less) on the bar."""
+    """What was typed about a set before its grade. `steps` of the lifter's step more (or less) on the bar."""
 
     missed: int = 0
     steps: int = 0
@@ -58,10 +59,10 @@ EMPTY = Draft()
 
 
 def lifted(state: State, paper: PaperSet, draft: Draft) -> int:
-    """The load lifted, in hundredths: as planned, or so many steps from it, down to what can be built."""
+    """The load lifted, in hundredths: as planned, or so many of the lifter's steps from it, where it can be built."""
     if not draft.steps:
         return paper.set.load
-    step = state.gym.lifts[paper.set.lift].step
+    step = step_of(state.gym, state.lifters[paper.lifter], paper.set.lift)
     return buildable(state.gym, paper.set.lift, paper.set.load + draft.steps * step)
 
 
