@@ -47,11 +47,11 @@ def here_tonight(state: State) -> Mapping[int, Present]:
 
 def sets_tonight(state: State, lifter: Lifter, now: datetime) -> tuple[Planned, ...]:
     """Tonight's sets: as planned when they came, else what checking in now would plan. None while held."""
+    if lifter.held:
+        return ()
     present = here_tonight(state).get(lifter.id)
     if present is not None:
         return tuple(Planned(s.lift, s.role, s.reps, s.load, s.stage) for s in present.sets)
-    if lifter.held:
-        return ()
     return todays_sets(state.gym, lifter, now, lambda lift, load: buildable(state.gym, lift, load))
 
 
@@ -78,10 +78,15 @@ def blocks(sets: tuple[Planned, ...]) -> tuple[Block, ...]:
 
 
 def first_numbers(state: State, now: datetime) -> dict[int, int]:
-    """Each lifter's first number on the evening sheet: everyone of the gym in turn, a number for every set."""
+    """Each lifter's first number on the evening sheet: everyone of the gym in turn, a number for every set.
+
+    Sets taken off keep their numbers, so that those behind them keep theirs.
+    """
+    here = here_tonight(state)
     firsts: dict[int, int] = {}
     no = 1
     for lifter in sorted(state.lifters):
         firsts[lifter] = no
-        no += len(sets_tonight(state, state.lifters[lifter], now))
+        sets = here[lifter].sets if lifter in here else sets_tonight(state, state.lifters[lifter], now)
+        no += len(sets)
     return firsts

@@ -3,8 +3,8 @@
 The sets are numbered 1..n over the sheet, lifter by lifter by the lifter's own
 number, here or not. Fast entry from the paper (papers.py) counts the same way,
 so the numbers stay when others come later or walk in; a clearance recorded, or
-a programme given, after the sheet was written moves those behind it. No notes
-about anyone are on it.
+a programme given, after the sheet was written moves those behind it. A set that
+was taken off, or whose lifter is held, is not on it. No notes about anyone are.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from floor.core import stacks
 from floor.core.arrivals import first_numbers, here_tonight, sets_tonight
 from floor.core.gym import Gym, Lift, Station
 from floor.core.programme import stage_now
-from floor.core.state import Heights, Lifter, State
+from floor.core.state import DROPPED, Heights, Lifter, State, TheSet
 from floor.core.teaching import role_of
 from floor.core.units import show_with_unit
 
@@ -98,21 +98,30 @@ def _block(state: State, lifter: Lifter, names: Mapping[int, str], now: datetime
     if lifter.youth:
         parts.append("youth")
     parts.append(station.name if station else "not here yet")
-    sets = sets_tonight(state, lifter, now)
-    numbers = [s.no for s in present.sets] if present else range(1, len(sets) + 1)
-    inorder = sorted(zip(numbers, sets, strict=True), key=lambda pair: pair[0])
+    sets = _sets(state, lifter, now)
     rows: list[Row] = []
-    for i, (set_no, s) in enumerate(inorder):
+    for i, s in enumerate(sets):
+        if s.status == DROPPED:
+            continue
         bar, stack = finished_bar(gym, s.lift, s.load, station)
-        again = i > 0 and (s.lift, s.load) == (rows[-1].lift, rows[-1].load)
+        again = bool(rows) and (s.lift, s.load) == (rows[-1].lift, rows[-1].load)
         care = "" if again else stacks.floor_start(gym, gym.lifts[s.lift], stack)
         said = stack_words(gym, bar, stack)
-        rows.append(Row(no + i, lifter.id, set_no, s.lift, role_of(gym.lifts[s.lift], s), s.reps, s.load, said, care))
-    about = [words for i in dict.fromkeys(s.lift for s in sets) if (words := _about(gym.lifts[i], lifter, sets))]
+        rows.append(Row(no + i, lifter.id, s.no, s.lift, role_of(gym.lifts[s.lift], s), s.reps, s.load, said, care))
+    about = [words for i in dict.fromkeys(row.lift for row in rows) if (words := _about(gym.lifts[i], lifter))]
     return Block(lifter.id, " · ".join(parts), tuple(about), tuple(rows))
 
 
-def _about(lift: Lift, lifter: Lifter, sets: tuple[object, ...]) -> str:
+def _sets(state: State, lifter: Lifter, now: datetime) -> list[TheSet]:
+    """The lifter's sets by their numbers; none while held."""
+    present = here_tonight(state).get(lifter.id)
+    if present is not None and not lifter.held:
+        return sorted(present.sets, key=lambda s: s.no)
+    planned = sets_tonight(state, lifter, now)
+    return [TheSet(n, p.lift, p.role, p.reps, p.load, p.stage) for n, p in enumerate(planned, 1)]
+
+
+def _about(lift: Lift, lifter: Lifter) -> str:
     parts = [height_words(lifter.heights.get(lift.id, Heights()), lift, "____")]
     stage = next((s for s in lift.stages if s.no == stage_now(lift, lifter)), None)
     if stage is not None:
