@@ -7,6 +7,7 @@ coach, who sets it or not. Weights are hundredths of the gym's unit.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 
@@ -63,13 +64,14 @@ def body_of(person: Person | None, unit: str) -> Body:
     """The latest of each that can be read; a bodyweight noted in another unit can't."""
     weight, weighed, born = None, None, None
     for note in person.notes if person else ():
-        if note.kind == BORN and note.text.isdigit():
+        if note.kind == BORN and note.text.isascii() and note.text.isdigit():
             born = int(note.text)
         elif note.kind == BODYWEIGHT:
             told, _, when = note.text.partition(_ON)
             read = parse_load(told, unit)
-            if isinstance(read, int):
-                weight, weighed = read, date.fromisoformat(when)
+            with suppress(ValueError):  # no such day: the note is not one of ours
+                day = date.fromisoformat(when)
+                weight, weighed = (read, day) if isinstance(read, int) else (weight, weighed)
     return Body(weight, weighed, born)
 
 

@@ -203,7 +203,7 @@ class _RowReader:
                 self.wrong("sets", f'"{sets}" is not a whole number from 1 to {SETS_AT_MOST}.')
                 return None
             count = int(sets) if sets else 1
-            missed = _whole(self.cell("missed")) and int(self.cell("missed")) > 0
+            missed = count == 1 and _whole(self.cell("missed")) and int(self.cell("missed")) > 0
             if not (0 if missed else 1) <= int(reps) <= REPS_AT_MOST:
                 self.wrong("reps", f'"{reps}" is not a whole number from 1 to {REPS_AT_MOST}.')
                 return None

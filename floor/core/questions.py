@@ -39,6 +39,8 @@ def parse_questions(text: str) -> tuple[Kept, ...]:
         found = tomllib.loads(text).get("question", [])
     except tomllib.TOMLDecodeError as error:
         raise ValueError(f"The questions can't be read: {error}.") from error
+    if not isinstance(found, list):
+        raise ValueError("A question needs a name and its SQL.")
     kept = []
     for entry in found:
         if not (isinstance(entry, dict) and all(isinstance(entry.get(key), str) for key in ("name", "sql"))):

@@ -46,6 +46,10 @@ class BadLine:
         return f"line {self.line}, {self.column}: {self.why}"
 
 
+_DIGITS = 4
+"""Past so many a number of sets or reps is a slip, whatever it says: Python refuses to read a very long one."""
+
+
 @dataclass(frozen=True, slots=True)
 class Roster:
     """What was read: `lines` in order, or `bad` and nothing taken."""
@@ -57,8 +61,7 @@ class Roster:
 def read_roster(text: str, gym: Gym) -> Roster:
     """Read a whole roster. Either every line is taken or `bad` says why not one is."""
     text = text.removeprefix("\ufeff")
-    rows = list(csv.reader(io.StringIO(text), delimiter=_separator(text), skipinitialspace=True))
-    numbered = [(n, [cell.strip() for cell in row]) for n, row in enumerate(rows, 1) if any(c.strip() for c in row)]
+    numbered = _rows(text)
     if not numbered:
         return Roster((), (BadLine(1, "file", f"it is empty. Begin with a line: {','.join(COLUMNS)}"),))
     head_line, head = numbered[0]
@@ -87,6 +90,17 @@ def read_roster(text: str, gym: Gym) -> Roster:
     if not lines and not bad:
         bad.append(BadLine(head_line, "file", "there are no lines under the header."))
     return Roster((), tuple(bad)) if bad else Roster(tuple(lines), ())
+
+
+def _rows(text: str) -> list[tuple[int, list[str]]]:
+    """The rows that hold anything, each with the line of the file it begins on: a quoted cell may have several."""
+    reader = csv.reader(io.StringIO(text), delimiter=_separator(text), skipinitialspace=True)
+    found, begins = [], 1
+    for row in reader:
+        if any(cell.strip() for cell in row):
+            found.append((begins, [cell.strip() for cell in row]))
+        begins = reader.line_num + 1
+    return found
 
 
 def _separator(text: str) -> str:
@@ -128,7 +142,8 @@ def _load(text: str, unit: str, lift: str | None, gym: Gym) -> int | str | None:
 
 
 def _count(number: int, column: str, text: str, most: int, bad: list[BadLine]) -> int:
-    if not text.isascii() or not text.isdigit() or not 1 <= int(text) <= most:
+    known = text.isascii() and text.isdigit() and len(text) <= _DIGITS
+    if not known or not 1 <= int(text) <= most:
         bad.append(BadLine(number, column, f"{text!r} is not a whole number from 1 to {most}."))
         return 0
     return int(text)

@@ -73,6 +73,12 @@ def test_the_latest_note_holds_and_a_note_that_says_nothing_of_it_is_passed_by()
     assert body_of(None, "kg") == body_of(person(), "kg") == Body()
 
 
+def test_a_note_that_cannot_be_read_is_passed_by_and_the_one_before_it_holds() -> None:
+    good = (BODYWEIGHT, weight_note(kg(70), "kg", TODAY)), (BORN, "1960")
+    noted = person(*good, (BODYWEIGHT, "71 kg"), (BODYWEIGHT, "71 kg on Monday"), (BORN, "²"), (BORN, "sixty"))
+    assert body_of(noted, "kg") == body_of(person(*good), "kg") == Body(kg(70), TODAY, 1960)
+
+
 def test_what_is_noted_is_said_with_its_day_and_what_it_speaks_for() -> None:
     assert body_words(gym(), ADA, "squat", Body(), TODAY) == ""
     assert body_words(gym(), ADA, "squat", replace(LIGHT, weight=kg(80)), TODAY) == "80 kg on 3 Mar 2025"

@@ -84,3 +84,11 @@ def test_sets_that_contradict_themselves_are_named() -> None:
     ):
         past = read(head, [["2026-01-05", "Oda", "squat", *cells]])
         assert past.sets == () and [(o.place.column, why in o.what) for o in past.bad] == [(column, True)], past.bad
+
+
+def test_several_sets_without_a_rep_made_are_no_sets_even_with_a_miss() -> None:
+    headings = ["date", "lifter", "lift", "sets", "reps", "load", "missed"]
+    several = read(headings, [["2026-03-31", "Oda", "squat", "3", "0", "100", "2"]])
+    assert several.sets == () and [bad.place.column for bad in several.bad] == ["reps"]
+    one = read(headings, [["2026-03-31", "Oda", "squat", "1", "0", "100", "2"]])
+    assert [(s.made, s.missed) for s in one.sets] == [(0, 2)]

@@ -36,7 +36,7 @@ def test_a_name_has_an_end() -> None:
     assert wrong_name("x" * NAME) == "" and str(NAME) in wrong_name("x" * (NAME + 1))
 
 
-@pytest.mark.parametrize("text", ["question = [1]", "[[question]]\nname = 'a'", "[[question]\n"])
+@pytest.mark.parametrize("text", ["question = [1]", "question = 3", "[[question]]\nname = 'a'", "[[question]\n"])
 def test_what_is_no_list_of_questions_is_told_in_a_sentence(text: str) -> None:
     with pytest.raises(ValueError, match="question"):
         parse_questions(text)

@@ -79,3 +79,13 @@ def test_the_same_lift_twice_for_a_lifter_is_refused() -> None:
 def test_an_empty_file_and_a_missing_column_say_what_to_write() -> None:
     assert "lifter,lift,sets,reps,load,unit" in str(read_roster("", GYM).bad[0])
     assert "load" in str(read_roster("lifter,lift,sets,reps\nA,squat,3,5\n", GYM).bad[0])
+
+
+def test_a_number_of_thousands_of_digits_is_a_bad_line_like_any_other() -> None:
+    bad = read_roster(HEAD + f"Mara,squat,{'9' * 5000},5,60,kg\n", GYM).bad
+    assert [(one.line, one.column) for one in bad] == [(2, "sets")]
+
+
+def test_after_a_name_over_two_lines_the_lines_are_still_those_of_the_file() -> None:
+    bad = read_roster(HEAD + '"Mara\nQuill",squat,3,5,60,kg\n\nBo,nolift,3,5,60,kg\n', GYM).bad
+    assert [(one.line, one.column) for one in bad] == [(5, "lift")]
