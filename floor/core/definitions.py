@@ -10,21 +10,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from floor.core.gym import GOALS, Bar, Entry, Fault, Gym, Lift, Plate, Programme, Settings, Severity, Stage, Station
+from floor.core.documentparts import LINE, NAME, STAGE_NAME, STANDS, Once, same_unit
+from floor.core.gym import GOALS, Bar, Entry, Gym, Plate, Programme, Settings, Station
+from floor.core.liftsdocument import read_lifts
 from floor.core.toml_reader import Problem, Reader, load_toml
-from floor.core.units import UNITS, show_load
+from floor.core.units import UNITS
 
 DOCUMENTS = ("equipment", "lifts", "programmes", "settings")
 """The ids of the documents a gym is made of."""
 
-STANDS = ("floor", "rack", "bench")
-HEIGHTS = ("rack", "safety", "bench")
 ROLES = ("work", "build")
 LOAD_RULES = ("each-time", "two-for-two")
-NAME, CUE, STAGE_NAME, LINE, SENTENCE = 22, 40, 28, 76, 200
-"""The most characters of a fault's or other name, a cue, a stage's name, a caution, a drill."""
-
-
 @dataclass(frozen=True, slots=True)
 class Problems:
     """Everything found wrong, in the order of the documents; never empty."""
@@ -64,27 +60,13 @@ def parse_gym(texts: Mapping[str, str], versions: Mapping[str, int], unit: str) 
     lightest = min((bar.mass for bar in gym.bars if bar.mass > 0), default=0)
     lift_ids: set[str] | None = None
     if "lifts" in readers:
-        gym, lift_ids = _lifts(gym, readers["lifts"], lightest)
+        gym, lift_ids = read_lifts(gym, readers["lifts"], lightest)
     programme_ids: set[str] | None = None
     if "programmes" in readers:
         gym, programme_ids = _programmes(gym, readers["programmes"], lift_ids)
     if "settings" in readers:
         gym = _settings(gym, readers["settings"], programme_ids)
     return Problems(tuple(problems)) if problems else gym
-
-
-def parse_definition(
-    definition: str, text: str, texts: Mapping[str, str], versions: Mapping[str, int], unit: str
-) -> Gym | Problems:
-    """The gym with one document edited: `text` in place of what `texts` has for `definition`.
-
-    A change that breaks another document (a lift taken out that a programme
-    still names) is reported at that other document.
-    """
-    if definition not in DOCUMENTS:
-        sentence = f"{definition[:24]!r} is not a document of a gym. Use {', '.join(DOCUMENTS)}."
-        return Problems((Problem("gym", "", sentence),))
-    return parse_gym({**texts, definition: text}, versions, unit)
 
 
 def parse_equipment(text: str, unit: str) -> Gym | Problems:
@@ -97,35 +79,11 @@ def parse_equipment(text: str, unit: str) -> Gym | Problems:
     return Problems(tuple(problems)) if problems else gym
 
 
-class _Once:
-    """Remembers what has been used, and reports at a reader what comes again."""
-
-    def __init__(self, what: str) -> None:
-        self.what = what
-        self.seen: dict[object, str] = {}
-
-    def check(self, reader: Reader, value: object, by: str = "") -> None:
-        """Report `value` if it was used before; an empty value was reported already."""
-        if value in ("", 0):
-            return
-        if value in self.seen:
-            both = f" ({self.seen[value]}, {by})" if by else ""
-            reader.wrong(f"two {self.what} {value}{both}. Change one of them.")
-        self.seen.setdefault(value, by)
-
-
-def _same_unit(reader: Reader, unit: str) -> None:
-    """Report a document written in the other unit: its numbers would all be wrong."""
-    written = reader.one_of("unit", UNITS)
-    if written and written != unit:
-        reader.wrong(f"this is written in {written} and the gym's unit is {unit}. Write its loads in {unit}.")
-
-
 def _equipment(gym: Gym, reader: Reader) -> Gym:
-    _same_unit(reader, gym.unit)
+    same_unit(reader, gym.unit)
     collar = reader.load("collar", gym.unit, zero=True, default=0) or 0
     bars, plates, stations = [], [], []
-    bar_ids, bar_names = _Once("bars with the id"), _Once("bars with the name")
+    bar_ids, bar_names = Once("bars with the id"), Once("bars with the name")
     for part in reader.tables("bar", "bar"):
         bar = Bar(
             id=part.painted(),
@@ -138,7 +96,7 @@ def _equipment(gym: Gym, reader: Reader) -> Gym:
         bar_names.check(part, bar.name)
         part.done()
         bars.append(bar)
-    plate_ids = _Once("plates with the id")
+    plate_ids = Once("plates with the id")
     for part in reader.tables("plate", "plate"):
         plate = Plate(
             id=part.painted(),
@@ -151,7 +109,7 @@ def _equipment(gym: Gym, reader: Reader) -> Gym:
         plate_ids.check(part, plate.id)
         part.done()
         plates.append(plate)
-    station_ids, station_names = _Once("stations with the id"), _Once("stations with the name")
+    station_ids, station_names = Once("stations with the id"), Once("stations with the name")
     standing: dict[str, int] = {}
     for part in reader.tables("station", "station", label="name"):
         station = Station(
@@ -177,108 +135,10 @@ def _equipment(gym: Gym, reader: Reader) -> Gym:
     return replace(gym, collar=collar, bars=tuple(bars), plates=tuple(plates), stations=tuple(stations))
 
 
-def _lifts(gym: Gym, reader: Reader, lightest: int) -> tuple[Gym, set[str]]:
-    _same_unit(reader, gym.unit)
-    lifts: dict[str, Lift] = {}
-    ids, names = _Once("lifts with the id"), _Once("lifts with the name")
-    for part in reader.tables("lift", "lift"):
-        faults = _faults(part)
-        start = part.load("start", gym.unit)
-        lift = Lift(
-            id=part.id(),
-            name=part.text("name", NAME),
-            needs=part.one_of("needs", STANDS),
-            from_floor=part.flag("from_floor"),
-            rest=part.whole("rest", 0, 1800),
-            ramp_rest=part.whole("ramp_rest", 0, 1800),
-            step=part.load("step", gym.unit) or 0,
-            start=start or 0,
-            ramp=part.loads("ramp", gym.unit) or (),
-            ramp_reps=part.whole("ramp_reps", 1, 20),
-            heights=part.words("heights", HEIGHTS),
-            caution=part.text("caution", LINE),
-            faults=faults,
-            stages=_stages(part, gym.unit, faults),
-            phases=_phases(part, faults),
-            walk=part.flag("walk", default=False),
-            form_first=part.flag("form_first", default=False),
-        )
-        for key, load in (("start", start), ("ramp", lift.ramp[0] if lift.ramp else None)):
-            if load is not None and load < lightest:
-                bar = show_load(lightest)
-                part.wrong(f"{key}: {show_load(load)} is lighter than the lightest bar ({bar}). Raise it.")
-        ids.check(part, lift.id)
-        names.check(part, lift.name)
-        part.done()
-        lifts[lift.id] = lift
-    reader.done()
-    return replace(gym, lifts=lifts), {str(lift) for lift in ids.seen}
-
-
-def _faults(lift: Reader) -> tuple[Fault, ...]:
-    faults = []
-    ids, letters, names = _Once("faults with the id"), _Once("faults on the letter"), _Once("faults with the name")
-    for part in lift.tables("faults", "fault", label="letter"):
-        fault = Fault(
-            id=part.id(),
-            letter=part.letter("letter"),
-            name=part.text("name", NAME),
-            phase=part.text("phase", NAME),
-            severity=Severity(part.one_of("severity", tuple(Severity)) or Severity.NOTE),
-            cue=part.text("cue", CUE),
-        )
-        ids.check(part, fault.id)
-        letters.check(part, fault.letter, by=fault.name)
-        names.check(part, fault.name)
-        part.done()
-        faults.append(fault)
-    return tuple(faults)
-
-
-def _phases(lift: Reader, faults: tuple[Fault, ...]) -> tuple[str, ...]:
-    phases = lift.lines("phases", NAME)
-    if len(set(phases)) < len(phases):
-        lift.wrong("phases names the same phase twice. Take one out.")
-    for fault in faults if phases else ():
-        if fault.phase and fault.phase not in phases:
-            lift.wrong(f'the phase "{fault.phase}" of fault {fault.letter} is not among phases. Add it in its place.')
-    return phases
-
-
-def _stages(lift: Reader, unit: str, faults: tuple[Fault, ...]) -> tuple[Stage, ...]:
-    stages = []
-    ids = tuple(fault.id for fault in faults if fault.id)
-    for no, part in enumerate(lift.tables("stages", "stage", label="no"), 1):
-        stage = Stage(
-            no=part.whole("no", 1, 99),
-            name=part.text("name", STAGE_NAME),
-            drill=part.text("drill", SENTENCE),
-            leave=part.text("leave", SENTENCE),
-            most=part.load("most", unit) if part.has("most") else None,
-            position=part.text("position", NAME) if part.has("position") else "",
-            clean_reps=part.whole("clean_reps", 0, 100, default=0),
-            over_sets=part.whole("over_sets", 1, 20, default=1),
-            evenings=part.whole("evenings", 1, 9, default=1),
-            faults=part.words("faults", ids),
-            back=part.numbers("back", ids, 1, max(1, no - 1)) if part.has("back") else None,
-        )
-        if no == 1 and part.has("back"):
-            part.wrong("the first stage has none to go back to. Take back out.")
-        if stage.over_sets > max(stage.clean_reps, 1):
-            part.wrong(f"{stage.clean_reps} clean_reps can't go over {stage.over_sets} sets. Ask for more reps.")
-        if stage.evenings > max(stage.clean_reps, 1):
-            part.wrong(f"{stage.clean_reps} clean_reps can't go over {stage.evenings} evenings. Ask for more reps.")
-        if part.has("no") and stage.no != no:
-            part.wrong(f"no is {stage.no} and this is stage {no} in the order. Number them 1, 2, 3 and so on.")
-        part.done()
-        stages.append(stage)
-    return tuple(stages)
-
-
 def _programmes(gym: Gym, reader: Reader, lift_ids: set[str] | None) -> tuple[Gym, set[str]]:
     """`lift_ids` is None when the lifts could not be read: then nothing is held against them."""
     programmes: dict[str, Programme] = {}
-    ids, names = _Once("programmes with the id"), _Once("programmes with the name")
+    ids, names = Once("programmes with the id"), Once("programmes with the name")
     lights: list[tuple[Reader, str]] = []
     for part in reader.tables("programme", "programme"):
         programme_id, name = part.id(), part.text("name", STAGE_NAME)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 
-from floor.core.definitions import STANDS
+from floor.core.documentparts import STANDS
 from floor.core.gym import Bar, Gym, Plate, Station
 from floor.core.units import show_load
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from textual.content import Content
 
-from floor.core.definitions import STANDS
+from floor.core.documentparts import STANDS
 from floor.core.gym import Gym, Station
 from floor.core.restock import SPANS, STEPS, gaps, held_at, run_words, runs
 from floor.core.state import State

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from floor.core.definitions import Problems, parse_definition, parse_gym
+from floor.core.definitions import Problems, parse_gym
 from floor.core.gym import Gym, Severity
 from floor.core.toml_reader import hundredths
 
@@ -86,7 +86,7 @@ TEXTS = {"equipment": EQUIPMENT, "lifts": LIFTS, "programmes": PROGRAMMES, "sett
 def edited(document: str, old: str, new: str) -> list[str]:
     """The sentences said when `old` is replaced by `new` in one small document."""
     assert old in TEXTS[document]
-    parsed = parse_definition(document, TEXTS[document].replace(old, new, 1), TEXTS, {}, "kg")
+    parsed = parse_gym({**TEXTS, document: TEXTS[document].replace(old, new, 1)}, {}, "kg")
     return list(parsed.sentences()) if isinstance(parsed, Problems) else []
 
 
@@ -255,7 +255,7 @@ def test_bad_toml_is_said_with_its_line() -> None:
 
 @pytest.mark.parametrize("text", ["a = [", "[" * 5000, "a = " + "9" * 5000, "a = 2026-99-99"])
 def test_whatever_was_typed_there_is_an_answer_and_no_crash(text: str) -> None:
-    assert isinstance(parse_definition("settings", text, TEXTS, {}, "kg"), Problems)
+    assert isinstance(parse_gym({**TEXTS, "settings": text}, {}, "kg"), Problems)
 
 
 @pytest.mark.parametrize("value", ["1", "-1", '""', "[]", "{}", "[[]]", "[{}]", "1e999999", "nan", "2026-11-25"])
@@ -266,7 +266,7 @@ def test_the_wrong_sort_of_value_at_any_key_is_an_answer_and_no_crash(value: str
         for at, line in enumerate(lines):
             if " = " in line and not line.startswith(" ") and not line.endswith("["):
                 changed = [*lines[:at], f"{line.split(' = ')[0]} = {value}", *lines[at + 1 :]]
-                parsed = parse_definition(document, "\n".join(changed), TEXTS, {}, "kg")
+                parsed = parse_gym({**TEXTS, document: "\n".join(changed)}, {}, "kg")
                 assert isinstance(parsed, Gym) or all(s.endswith((".", "?")) for s in parsed.sentences())
                 tried += 1
     assert tried > 30
@@ -275,7 +275,7 @@ def test_the_wrong_sort_of_value_at_any_key_is_an_answer_and_no_crash(value: str
 def test_a_stage_says_in_numbers_what_to_show_and_where_its_faults_send_back() -> None:
     numbers = 'clean_reps = 5\nover_sets = 2\nevenings = 3\nfaults = ["too-high"]\nback = { knees-in = 1 }'
     text = LIFTS.replace(GOOD, f"{GOOD}\n{TWO}\n{numbers}").replace("ramp_reps = 5", "ramp_reps = 5\nwalk = true")
-    parsed = parse_definition("lifts", text, TEXTS, {}, "kg")
+    parsed = parse_gym({**TEXTS, "lifts": text}, {}, "kg")
     assert isinstance(parsed, Gym)
     lift = parsed.lifts["squat"]
     stage = lift.stages[1]
@@ -295,7 +295,7 @@ def test_a_document_from_before_these_numbers_is_still_whole() -> None:
 
 def test_phases_put_the_faults_in_the_order_of_the_movement() -> None:
     text = LIFTS.replace("ramp_reps = 5", 'ramp_reps = 5\nphases = ["bottom", "way up"]')
-    parsed = parse_definition("lifts", text, TEXTS, {}, "kg")
+    parsed = parse_gym({**TEXTS, "lifts": text}, {}, "kg")
     assert isinstance(parsed, Gym)
     assert [parsed.lifts["squat"].phase_rank(fault) for fault in parsed.lifts["squat"].faults] == [1, 0]
 
@@ -337,5 +337,5 @@ def test_a_missing_document_and_an_unknown_one_are_both_named() -> None:
     parsed = parse_gym(texts, {}, "kg")
     assert isinstance(parsed, Problems)
     assert [p.file for p in parsed.found] == ["music.toml", "settings.toml"]
-    assert isinstance(parse_definition("music", "", TEXTS, {}, "kg"), Problems)
+    assert isinstance(parse_gym({**TEXTS, "music": ""}, {}, "kg"), Problems)
     assert isinstance(parse_gym(TEXTS, {}, "stone"), Problems)

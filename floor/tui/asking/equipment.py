@@ -9,7 +9,8 @@ from typing import Any, TypeVar
 
 from textual.screen import ModalScreen
 
-from floor.core.definitions import STANDS, Problems, parse_equipment
+from floor.core.definitions import Problems, parse_equipment
+from floor.core.documentparts import STANDS
 from floor.core.equipment_text import equipment_text
 from floor.core.gym import Bar, Gym, Plate, Station
 from floor.core.restock import why_not_now
