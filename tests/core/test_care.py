@@ -195,6 +195,7 @@ def test_what_nobody_knows_is_refused(command: Command, why: str) -> None:
 def test_an_unknown_programme_is_refused_with_the_ones_there_are() -> None:
     why = Scene().given(JoinLifter(1)).when(GiveProgramme(1, "marathon")).why
     assert why.startswith("The gym has no programme called marathon. It has: ") and "squat" in why
+    assert Scene().when(JoinLifter(1, programme="marathon")).why == why
 
 
 def test_a_roster_brings_new_lifters_and_their_loads() -> None:

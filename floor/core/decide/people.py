@@ -42,6 +42,8 @@ def join(state: State, command: JoinLifter, now: datetime) -> Events | Refusal:
     if command.lifter in state.lifters:
         return Refusal("{lifter} already belongs to the gym.", command.lifter)
     programme = command.programme or state.gym.settings.programme
+    if refused := _unknown_programme(state, programme):
+        return refused
     session = session_of(state)
     return (
         Event(kind="lifter_joined", happened=now, session=session, lifter=command.lifter, youth=command.youth),
@@ -78,12 +80,17 @@ def bring_roster(state: State, command: BringRoster, now: datetime) -> Events | 
     return tuple(events)
 
 
+def _unknown_programme(state: State, programme: str) -> Refusal | None:
+    if not programme or programme in state.gym.programmes:
+        return None
+    return Refusal(f"The gym has no programme called {programme}. It has: {', '.join(state.gym.programmes)}.")
+
+
 def give_programme(state: State, command: GiveProgramme, now: datetime) -> Events | Refusal:
     if command.lifter not in state.lifters:
         return Refusal(NOBODY)
-    if command.programme and command.programme not in state.gym.programmes:
-        known = ", ".join(state.gym.programmes)
-        return Refusal(f"The gym has no programme called {command.programme}. It has: {known}.")
+    if refused := _unknown_programme(state, command.programme):
+        return refused
     return (
         Event(
             kind="programme_given", happened=now, session=session_of(state), lifter=command.lifter,
