@@ -131,6 +131,15 @@ def stand(state: State, outlook: Outlook, names: Mapping[int, str], now: datetim
     return Content.assemble(*parts)
 
 
+def share_words(outlook: Outlook) -> str:
+    """How many of the sets worth seeing one coach can stand at, beside a strict rotation; "" without such sets."""
+    if outlook.watched is None:
+        return ""
+    said = f"Of the sets to watch tonight you can stand at {outlook.watched:.0%}"
+    beside = outlook.watched_rotation
+    return f"{said}." if beside is None else f"{said} (strict rotation {beside:.0%})."
+
+
 def _stands(state: State, lifter: int, set_no: int) -> bool:
     """Whether a set is still to be done, and may be."""
     present = state.evening.here.get(lifter)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -73,10 +74,12 @@ async def test_the_words_are_a_letter_away_and_say_when_there_is_no_plan(tmp_pat
         await pilot.press("slash", "v")
         await pilot.pause()
         assert "no plan yet" in read(app.screen, "#message")
-        app.show_outlook(planned(session))
+        app.show_outlook(replace(planned(session), watched=0.946, watched_rotation=0.906))
         await pilot.press("slash", "v")
         await pilot.pause()
         assert isinstance(app.screen, TenMinutes)
+        head = " ".join(read(app.screen, "#head").split())
+        assert "Of the sets to watch tonight you can stand at 95% (strict rotation 91%)." in head
         lines = read(app.screen, "#body").splitlines()
         assert any("now Ada" in line and "kg" in line for line in lines)
         assert any("1:00 Bo" in line for line in lines)

@@ -7,7 +7,7 @@ from floor.tui.asking.base import FloorBase
 from floor.tui.dialogs.pick import Option, Pick
 from floor.tui.dialogs.tenminutes import TenMinutes
 from floor.tui.draw.tenminutes import blocks
-from floor.tui.present_plan import coming, trim_words, trims_title
+from floor.tui.present_plan import coming, share_words, trim_words, trims_title
 
 
 class OrderQuestions(FloorBase):
@@ -31,7 +31,8 @@ class OrderQuestions(FloorBase):
             return
         stations = [(s.id, s.name) for s in self.state.gym.stations]
         turns = coming(self.state, outlook, now)
-        self.app.push_screen(TenMinutes(blocks(turns, stations, self.house.session.names, now, self.state.gym)))
+        shown = blocks(turns, stations, self.house.session.names, now, self.state.gym)
+        self.app.push_screen(TenMinutes(shown, share_words(outlook)))
 
     def action_trims(self) -> None:
         """What could be left out or moved, each with the minutes it gains and what it costs whom."""

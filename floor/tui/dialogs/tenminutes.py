@@ -24,9 +24,10 @@ class TenMinutes(Dialog[None]):
         Binding("pagedown", "scroll(5)", show=False),
     ]
 
-    def __init__(self, stations: Sequence[Block]) -> None:
-        told = legend(stations)
-        super().__init__("The next ten minutes, as planned now", f"Minutes and seconds from here. {told}".rstrip())
+    def __init__(self, stations: Sequence[Block], share: str = "") -> None:
+        """`share` is the sentence on how much of the evening can be watched."""
+        told = [words for words in ("Minutes and seconds from here.", legend(stations), share) if words]
+        super().__init__("The next ten minutes, as planned now", " ".join(told))
         self.stations = tuple(stations)
         self.top = 0
         self.more = 0
