@@ -181,7 +181,10 @@ class Leave(Command):
 
 @dataclass(frozen=True, slots=True)
 class StartSet(Command):
+    """Whoever is up begins; `sure` that it may be on a bar heavier than the set planned."""
+
     station: int
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -391,5 +394,5 @@ class CloseSession(Command):
     pass
 
 
-IfSure = ChangeLoad | CountRep | Overrule | PlanNext | RecordWhole | SetStage
+IfSure = ChangeLoad | CountRep | Overrule | PlanNext | RecordWhole | SetStage | StartSet
 """The commands that may be refused unless the coach is `sure`."""

@@ -7,6 +7,7 @@ it was built before here unless a change saves more than it confuses.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -31,6 +32,11 @@ class Loading:
     stack: tuple[str, ...]
     change: stacks.Change
 
+    @property
+    def heavier(self) -> bool:
+        """Whether it outweighs the set: every bar light enough stands at another station."""
+        return self.load > self.wanted
+
 
 def held_at_others(state: State, station_id: int) -> dict[str, int]:
     """Pairs of plates that stand on the other stations' bars."""
@@ -38,12 +44,17 @@ def held_at_others(state: State, station_id: int) -> dict[str, int]:
     return dict(stacks.held_elsewhere(others))
 
 
+def bars_at_others(state: State, station_id: int) -> Counter[str]:
+    """How many bars of each kind stand at the other stations."""
+    return Counter(s.bar for s in state.evening.stations.values() if s.id != station_id)
+
+
 def loading(state: State, station_id: int, coming: TheSet, lifter: int) -> Loading:
     """The finished bar for a lifter's set at a station, given what the other bars hold and what comes after."""
     gym = state.gym
     station = state.evening.stations[station_id]
-    taken = held_at_others(state, station_id)
-    steps = [_step(gym, station_id, s, taken) for s in coming_at(state, station_id, coming, lifter)]
+    taken, away = held_at_others(state, station_id), bars_at_others(state, station_id)
+    steps = [_step(gym, station_id, s, taken, away) for s in coming_at(state, station_id, coming, lifter)]
     stack = _first_stack(
         gym.unit, gym.plates, gym.bars, gym.collar, tuple(steps), station.bar, station.stack,
         _that_matter(gym, steps, taken), _of_these(steps, station.built),
@@ -53,9 +64,9 @@ def loading(state: State, station_id: int, coming: TheSet, lifter: int) -> Loadi
     return Loading(step.load, coming.load, step.bar, stack, change)
 
 
-def _step(gym: Gym, station_id: int, coming: TheSet, taken: dict[str, int]) -> Step:
+def _step(gym: Gym, station_id: int, coming: TheSet, taken: dict[str, int], away: Mapping[str, int]) -> Step:
     """The nearest load that can be built for a set, on the bar it is lifted with."""
-    bar = stacks.bar_for(gym, coming.load, gym.station(station_id).bar)
+    bar = stacks.bar_for(gym, coming.load, gym.station(station_id).bar, away)
     from_floor = gym.lifts[coming.lift].from_floor
     load, _ = stacks.nearest(gym, coming.load, bar, taken, from_floor)
     return Step(bar, load, from_floor)

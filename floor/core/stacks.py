@@ -20,9 +20,9 @@ from floor.core.units import show_load, show_with_unit
 
 Stack = tuple[str, ...]
 NONE_TAKEN: Mapping[str, int] = {}
-NO_FULL_SIZE = "Blocks or hang: no full-size plate on"
-NOT_TO_DROP = "Lower by hand: no plate that may be dropped"
-ONE_LIGHT_PAIR = "Lower by hand: one light full-size pair carries the rest"
+NO_FULL_SIZE = "Blocks or hang. No full-size plate on."
+NOT_TO_DROP = "Lower by hand. No plate that may be dropped."
+ONE_LIGHT_PAIR = "Lower by hand. One light full-size pair carries the rest."
 _ANY_LENGTH = 10**9
 
 
@@ -122,15 +122,15 @@ def loads_of(gym: Gym, bar_id: str, taken: Mapping[str, int] = NONE_TAKEN) -> tu
     return tuple(empty + 2 * side for side in makeable(gym.plates, _free(gym, taken), gym.bar(bar_id).sleeve))
 
 
-def bar_for(gym: Gym, load: int, station_bar: str) -> str:
+def bar_for(gym: Gym, load: int, station_bar: str, away: Mapping[str, int] = NONE_TAKEN) -> str:
     """The bar to lift that load with: the station's own, unless it outweighs the load with its collars.
 
-    Then the heaviest kind that does not, or the lightest the gym has.
+    Then the heaviest kind that does not, or the lightest the gym has. `away` is
+    how many bars of a kind stand at other stations: of those there is one less.
     """
-    own = [b for b in gym.bars if b.id == station_bar]
-    if own and own[0].mass + 2 * gym.collar <= load:
+    kinds = sorted((b for b in gym.bars if b.count > away.get(b.id, 0)), key=lambda b: (b.mass, b.id))
+    if any(b.id == station_bar and b.mass + 2 * gym.collar <= load for b in kinds):
         return station_bar
-    kinds = sorted((b for b in gym.bars if b.count > 0), key=lambda b: (b.mass, b.id))
     if not kinds:
         return station_bar
     light_enough = [b for b in kinds if b.mass + 2 * gym.collar <= load]

@@ -153,7 +153,7 @@ class StationWork:
         return lift_set(room.bodies[lifter], lift, load, coming.reps, tired, room.rng)
 
     def _take_the_bar(self, lifter: int) -> None:
-        self.room.must(StartSet(self.station))
+        self.room.must(StartSet(self.station, sure=True))
         self.room.busy.add(lifter)
         self.room.watching = True
 

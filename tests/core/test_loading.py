@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from floor.core.commands import RecordWhole
+from floor.core.commands import OpenSession, RampDone, RecordWhole, StartSet
 from floor.core.forecast import coming_at
 from floor.core.loading import buildable, loading
 from floor.core.stacks import bar_for, nearest
-from tests.core.scenes import PLATFORM, RACK, Scene, a_set, evening, gym, kg, ready
+from floor.core.state import State
+from tests.core.scenes import PLATFORM, RACK, Scene, a_set, came, evening, gym, kg, ready
 
 
 def stack_for(scene: Scene, lifter: int) -> tuple[str, ...]:
@@ -77,6 +78,23 @@ def test_a_plate_the_coming_sets_want_is_missed_when_it_stands_elsewhere() -> No
     stations = {**scene.state.evening.stations, PLATFORM: replace(elsewhere, stack=gone)}
     away = replace(scene.state, evening=replace(scene.state.evening, stations=stations))
     assert "20" not in loading(away, RACK, scene.coming(1), 1).stack
+
+
+def one_light_bar() -> Scene:
+    """Two lifters on 18 kg at two stations, in a gym with one bar that is light enough."""
+    bars = tuple(replace(bar, count=1) if bar.id == "15" else bar for bar in gym().bars if bar.id in ("15", "20"))
+    scene = Scene(State(gym=replace(gym(), bars=bars))).given(OpenSession())
+    return scene.given(came(1, PLATFORM, "clean", clean=18), came(2, RACK, "clean", clean=18), RampDone(1), RampDone(2))
+
+
+def test_a_bar_that_stands_at_one_station_is_not_put_on_another() -> None:
+    scene = one_light_bar()
+    assert [loading(scene.state, at, scene.coming(n), n).bar for n, at in ((1, PLATFORM), (2, RACK))] == ["15", "15"]
+    scene = scene.given(StartSet(PLATFORM))
+    second = loading(scene.state, RACK, scene.coming(2), 2)
+    assert (second.bar, second.load, second.wanted) == ("20", kg(20), kg(18))
+    assert scene.when(StartSet(RACK)).why.startswith("{lifter}: 20 kg is heavier than the 18 kg planned")
+    assert scene.when(StartSet(RACK, sure=True)).event("set_started").load == kg(20)
 
 
 def test_what_can_be_built_is_asked_of_the_gym_as_it_is_now() -> None:

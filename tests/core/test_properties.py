@@ -99,6 +99,8 @@ def test_every_load_can_be_built_and_no_plate_is_on_two_bars(wishes: list[Comman
                 assert event.load == load_of(gym(), event.bar, event.stack)
         on = Counter(p for s in step.after.evening.stations.values() for p in s.stack)
         assert all(on[p] <= owned[p] for p in on), (step.command, on)
+        bars = Counter(s.bar for s in step.after.evening.stations.values())
+        assert all(bars[bar.id] <= bar.count for bar in gym().bars), (step.command, bars)
 
 
 def _bad(state: State, lifter: int, lift: str, set_no: int) -> bool:

@@ -15,6 +15,7 @@ from floor.core.proposals import RULES_VERSION, propose, suggest_grade
 from floor.core.queue import lifting
 from floor.core.state import DONE, State, TheSet
 from floor.core.tonight import coming_sets, ends_here, gather
+from floor.core.units import show_with_unit
 
 
 def start(state: State, command: StartSet, now: datetime) -> Events | Refusal:
@@ -35,6 +36,11 @@ def start(state: State, command: StartSet, now: datetime) -> Events | Refusal:
     if coming is None:
         return Refusal("{lifter} has no set left tonight.", up)
     on = loading(state, command.station, coming, up)
+    if on.heavier and not command.sure:
+        unit = state.gym.unit
+        now_on, planned = show_with_unit(on.load, unit), show_with_unit(on.wanted, unit)
+        why = f"{{lifter}}: {now_on} is heavier than the {planned} planned; a lighter bar is at another station. Start?"
+        return Refusal(why, up, unless_sure=True)
     return (
         Event(
             kind="set_started", happened=now, session=state.evening.session, station=command.station, lifter=up,
@@ -164,9 +170,9 @@ def latest_done(state: State, lifter: int, lift: str) -> TheSet | None:
 
 
 def good(state: State, lifter: int, done: TheSet) -> bool:
-    """Whether the rules find nothing to hold against the set; True when none of the lift is left."""
+    """Whether the rules find nothing to hold against the set or one before it; True when none of the lift is left."""
     evidence = gather(state, lifter, done)
-    return evidence is None or evidence.good
+    return evidence is None or (evidence.good and not evidence.asked)
 
 
 def graded(done: TheSet) -> bool:

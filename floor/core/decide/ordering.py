@@ -20,7 +20,7 @@ from floor.core.decide.refusing import held, no_station, not_here, stopped
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
 from floor.core.gym import Severity
-from floor.core.loading import held_at_others
+from floor.core.loading import bars_at_others, held_at_others
 from floor.core.proposals import DRILL_ENDS, RULES_VERSION, STOP
 from floor.core.queue import lifting, promised_line, station_for
 from floor.core.state import PLANNED, State
@@ -103,7 +103,8 @@ def bar_found(state: State, command: BarFound, now: datetime) -> Events | Refusa
     refused = no_station(state, command.station)
     if refused:
         return refused
-    bar = stacks.bar_for(gym, command.load, gym.station(command.station).bar)
+    away = bars_at_others(state, command.station)
+    bar = stacks.bar_for(gym, command.load, gym.station(command.station).bar, away)
     built = stacks.build(gym, command.load, bar, held_at_others(state, command.station))
     if isinstance(built, stacks.CannotBuild):
         return Refusal(built.why)

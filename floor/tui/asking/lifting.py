@@ -30,12 +30,16 @@ class LiftingQuestions(FloorBase):
         self.app.push_screen(Confirm(asked, "start", careful=True), lambda sure: self._start() if sure else None)
 
     def _start(self) -> None:
-        """Start the set of whoever is up; rest that is cut short is said."""
+        """Start the set of whoever is up, a bar heavier than planned on a Y alone; rest that is cut short is said."""
         on = on_the_bar(self.state, self.hand)
         early = rest_left(self.state.gym, on.present, self.house.session.clock.now()) if on else 0
-        if self.act(c.StartSet(self.hand)) and early:
-            did, dot, follows = self.house.message.partition(" · ")  # the rest before what may be cut off
-            self.house.say(f"{did}, {minutes(early)} of rest left: Backspace undoes it.{dot}{follows}")
+
+        def started() -> None:
+            if early:
+                did, dot, follows = self.house.message.partition(" · ")  # the rest before what may be cut off
+                self.house.say(f"{did}, {minutes(early)} of rest left: Backspace undoes it.{dot}{follows}")
+
+        self.act_if_sure(c.StartSet(self.hand), "start", started)
 
     def action_rep(self, made: bool) -> None:
         """Count a rep; one after a fault that ends the set is asked about."""
