@@ -12,6 +12,9 @@ from dataclasses import dataclass
 BODYWEIGHT, BORN = "bodyweight", "born"
 """The kinds of a note that holds a bodyweight with its day, and of one that holds a birth year; see body.py."""
 
+FORGOTTEN = "forgotten"
+"""The name of whoever was erased, in place of theirs."""
+
 NOTE_KINDS: tuple[str, ...] = ("caution", "pain", "clearance", "incident", BODYWEIGHT, BORN)
 """What a note can be about."""
 
@@ -99,3 +102,8 @@ def board_name(name: str, taken: Iterable[str]) -> str:
     while f"{words[0]} {count}".casefold() in used:
         count += 1
     return f"{words[0]} {count}"
+
+
+def same_name(one: str, other: str) -> bool:
+    """Whether two names are the same; capitals and blanks make no difference."""
+    return one.casefold().split() == other.casefold().split()

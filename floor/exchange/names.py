@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import difflib
 
-from floor.core.people import PersonAdded, board_name
-from floor.journal.people import FORGOTTEN
+from floor.core.people import FORGOTTEN, PersonAdded, board_name
 from floor.session import Session
 
 

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from floor.core.people import board_name
+from floor.core.people import Person, board_name
 from floor.tui.dialogs.pick import Option
 from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
-from tests.tui.dialog_bench import UNANSWERED, ask
+from tests.tui.dialog_bench import UNANSWERED, ask, flat
 
 STATIONS = [Option(1, "platform 1", "4 here"), Option(2, "platform 2", "5 here"), Option(3, "platform 3", "5 here")]
+PEOPLE = [Person(1, "Ben Carver", "Ben"), Person(2, "Alma Quill", "Alma")]
 
 
 def walk_in() -> WalkIn:
-    return WalkIn(STATIONS, frozenset({"Ben", "Alma"}))
+    return WalkIn(STATIONS, PEOPLE)
 
 
 async def test_a_name_and_enter_is_enough() -> None:
@@ -31,6 +32,22 @@ async def test_the_first_word_goes_on_the_board_and_is_shown_while_typing() -> N
 async def test_a_name_that_is_taken_gets_an_initial() -> None:
     bench = await ask(walk_in, *"Ben", "space", *"Kettle")
     assert "on the board: Ben K" in bench.last_words
+
+
+async def test_somebody_of_the_gym_is_never_taken_for_new() -> None:
+    bench = await ask(walk_in, *"ben", "space", *"CARVER", "enter", "enter")
+    assert bench.answer == UNANSWERED
+    assert "Ben Carver belongs to this gym: Esc, and check in from the list." in flat(bench.last_words)
+
+
+@pytest.mark.parametrize(
+    ("typed", "who"), [("Alma", "Alma Quill"), ("Alma Quil", "Alma Quill"), ("Benn Carver", "Ben Carver")]
+)
+async def test_a_name_like_one_of_the_gyms_is_asked_about_once(typed: str, who: str) -> None:
+    keys = ["space" if letter == " " else letter for letter in typed]
+    bench = await ask(walk_in, *keys, "enter")
+    assert bench.answer == UNANSWERED and f"Is it {who}?" in flat(bench.last_words)
+    assert (await ask(walk_in, *keys, "enter", "enter")).answer.name == typed
 
 
 def test_board_names_are_never_the_same() -> None:
@@ -61,7 +78,7 @@ async def test_the_station_chosen_is_marked() -> None:
 
 async def test_the_station_proposed_is_taken_unless_another_is_chosen() -> None:
     def proposed() -> WalkIn:
-        return WalkIn(STATIONS, frozenset(), proposed=3, programme="Beginner, three days")
+        return WalkIn(STATIONS, (), proposed=3, programme="Beginner, three days")
 
     assert (await ask(proposed, *"Zoe", "enter")).answer.station == 3
     assert (await ask(proposed, *"Zoe", "down", "enter")).answer.station == 1
@@ -87,4 +104,4 @@ async def test_escape_checks_nobody_in() -> None:
 
 async def test_without_a_station_there_is_no_walk_in() -> None:
     with pytest.raises(ValueError, match="station"):
-        WalkIn([], frozenset())
+        WalkIn([], ())

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from floor.core import commands as c
 from floor.core.groups import place_new
-from floor.core.people import PersonAdded
+from floor.core.people import FORGOTTEN, PersonAdded
 from floor.tui import present_checkin as words
 from floor.tui.dialogs.pick import Option
 from floor.tui.dialogs.walkin import WalkIn, WalkInAnswer
@@ -27,8 +27,8 @@ class NewcomerQuestions(EveningScreen):
             Option(s.id, s.name, "proposed" if best is not None and s.id == best.id else " · ".join(sorted(s.stands)))
             for s in gym.stations
         ]
-        taken = frozenset(session.names.values())
-        dialog = WalkIn(options, taken, best.id if best else None, words.start_words(self.state))
+        known = [person for person in session.people.values() if person.name != FORGOTTEN]
+        dialog = WalkIn(options, known, best.id if best else None, words.start_words(self.state))
 
         def answered(answer: WalkInAnswer | None) -> None:
             if answer is not None and (self.state.open or self.act(c.OpenSession())):

@@ -9,7 +9,8 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 from textual.widgets import Input
 
-from floor.core.people import board_name
+from floor.core.nearnames import near_names
+from floor.core.people import Person, board_name, same_name
 from floor.tui.dialogs.base import Dialog, listed
 from floor.tui.dialogs.pick import Option
 from floor.tui.present_checkin import NEW_HERE
@@ -30,7 +31,8 @@ class WalkIn(Dialog[WalkInAnswer | None]):
     """A name typed; the station proposed (the first without one) and "not young" unless a key says otherwise.
 
     `stations` carry the station's number as value. ValueError when there is none.
-    `programme` is what they start on.
+    `programme` is what they start on. Somebody of the gym is not taken for new: their
+    hold, notes and history would be left behind.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -40,13 +42,15 @@ class WalkIn(Dialog[WalkInAnswer | None]):
     ]
 
     def __init__(
-        self, stations: Sequence[Option], taken_names: frozenset[str], proposed: int | None = None, programme: str = ""
+        self, stations: Sequence[Option], people: Sequence[Person], proposed: int | None = None, programme: str = ""
     ) -> None:
         super().__init__("A walk-in", f"Type the name as they say it. New here: {NEW_HERE}")
         if not stations:
             raise ValueError("a walk-in needs a station to go to")
         self.stations = tuple(stations)
-        self.taken = taken_names
+        self.people = tuple(people)
+        self.taken = frozenset(person.board for person in people)
+        self.asked = ""
         self.programme = programme
         self.cursor = next((at for at, station in enumerate(self.stations) if station.value == proposed), 0)
         self.youth = False
@@ -82,8 +86,28 @@ class WalkIn(Dialog[WalkInAnswer | None]):
         if not name:
             self.tell("A walk-in needs a name: type at least the first one.")
             return
+        if words := self._known(name):
+            self.tell(words)
+            return
         station = int(self.stations[self.cursor].value)
         self.reply(WalkInAnswer(name, board_name(name, self.taken), self.youth, station))
+
+    def _known(self, name: str) -> str:
+        """What is said of a name the gym has: the same again is never taken, one like it with a second Enter."""
+        if same := next((p.name for p in self.people if same_name(name, p.name)), ""):
+            return f"{same} belongs to this gym: Esc, and check in from the list. Another one? Add to the name."
+        near = self._near(name)
+        if not near or name == self.asked:
+            return ""
+        self.asked = name
+        return f"Is it {near}? Then Esc, and check in from the list. Somebody new: Enter again."
+
+    def _near(self, name: str) -> str:
+        """Somebody on the board under that name, or whose name is a letter away; "" for nobody."""
+        board = [person.name for person in self.people if same_name(name, person.board)]
+        pairs = near_names([*(person.name for person in self.people), name])
+        near = [one if other == name else other for one, other in pairs if name in (one, other)]
+        return next(iter([*board, *near]), "")
 
     def action_youth(self) -> None:
         """Young, or not."""
