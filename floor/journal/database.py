@@ -19,6 +19,9 @@ MEMORY = "150MB"
 """What DuckDB may hold of the gym file; past it a large sort goes through files beside the gym."""
 
 
+OWNERS = 0o600
+"""Who may read a gym file that was made here: its owner alone, because it holds names and notes."""
+
 SHUT_TRIES, SHUT_PAUSE = 200, 0.01
 """How often closing is tried while a thread's reading is broken off, and seconds between: a call ends within some."""
 
@@ -27,6 +30,11 @@ def first_line(error: BaseException) -> str:
     """What a DuckDB error says, on one line, without its category and full stop."""
     text = str(error).strip().splitlines()[0] if str(error).strip() else type(error).__name__
     return re.sub(r"^[A-Z][A-Za-z ]* (?:Error|error): ", "", text).rstrip(".! ")
+
+
+def why_not(error: BaseException) -> str:
+    """The system's own reason in a DuckDB error (No space left on device), without the file before it."""
+    return first_line(error).rpartition('": ')[2]
 
 
 def connect(path: Path, kept: Path | None = None) -> duckdb.DuckDBPyConnection:
@@ -45,8 +53,9 @@ def connect(path: Path, kept: Path | None = None) -> duckdb.DuckDBPyConnection:
             raise GymBusy(path, int(holder[1]) if holder else None) from error
         if "not a valid DuckDB database" in text:
             raise NotAGym(path) from error
-        if isinstance(error, duckdb.IOException) and ("Permission" in text or "Is a directory" in text):
-            raise NotAGym(path, first_line(error)) from error
+        if isinstance(error, duckdb.IOException) and "Cannot open file" in text:
+            why = f"{why_not(error)}; a gym has to stand where it can be written"
+            raise NotAGym(path, why) from error
         raise GymDamaged(path, first_line(error), kept) from error
     return connection
 
@@ -135,8 +144,17 @@ class Database:
                 write(connection)
         except duckdb.Error as error:
             if not self._landed(head):
-                raise CommitFailed(first_line(error)) from error
+                raise CommitFailed(why_not(error)) from error
         self.head = head
+        self._log_like_the_file()
+
+    def _log_like_the_file(self) -> None:
+        """Whoever may not read the file may not read its log, which DuckDB makes anew after every checkpoint."""
+        log = self.path.with_name(self.path.name + ".wal")
+        with suppress(OSError):
+            mode = self.path.stat().st_mode & 0o777
+            if log.stat().st_mode & 0o777 != mode:
+                log.chmod(mode)
 
     def _landed(self, head: Head) -> bool:
         """Whether a write that reported an error is in the file all the same."""

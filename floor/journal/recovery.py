@@ -221,12 +221,12 @@ def sentence(missing: Missing | None, kept: Path | None, zone: str, bad_log: Pat
     what = ", ".join(kind.replace("_", " ") for kind in missing.kinds)
     one = missing.count == 1
     entries = "1 entry" if one else f"{missing.count} entries"
-    words = f"{entries} from {when} {'was' if one else 'were'} missing from the gym file ({what})"
+    words = f"{entries} from {when} {'was' if one else 'were'} missing from the gym file"
     if not missing.restored:
         where = f" {'It is' if one else 'They are'} kept in {kept.name}." if kept is not None else ""
-        return f"{words} and can't be put back.{where}"
+        return f"{words} and can't be put back.{where} ({what})"
     words += f" and {'has' if one else 'have'} been put back from the second copy."
     if missing.unnamed:
         numbers = ", ".join(str(number) for number in missing.unnamed)
         words += f" A name or note written then is lost for lifter number {numbers}."
-    return words
+    return f"{words} ({what})"

@@ -12,7 +12,8 @@ import pytest
 
 from floor.core.people import NoteAdded, PersonAdded
 from floor.journal import log as log_module
-from floor.journal.errors import CommitFailed, GymGone
+from floor.journal.database import connect, why_not
+from floor.journal.errors import CommitFailed, GymGone, NotAGym
 from tests.journal.helpers import joined, open_gym, opened, rep
 
 ROOT = Path(__file__).parent.parent.parent
@@ -126,3 +127,27 @@ def test_a_deleted_file_is_not_made_anew_behind_the_coachs_back(tmp_path: Path) 
         with pytest.raises(GymGone):
             journal.append([rep(7, 1, 1, 5)])
     assert not path.exists()
+
+
+def test_a_folder_that_cannot_be_written_is_said_and_no_file_is_called_damaged(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """DuckDB's words on a file system mounted read-only, where root too can't write (had from a real one)."""
+
+    def refuse(path: str) -> None:
+        raise duckdb.IOException(f'IO Error: Cannot open file "{path}": Read-only file system')
+
+    monkeypatch.setattr("floor.journal.database.duckdb.connect", refuse)
+    with pytest.raises(NotAGym) as told:
+        connect(tmp_path / "a.gym")
+    assert str(told.value) == (
+        "a.gym can't be opened: Read-only file system; a gym has to stand where it can be written."
+    )
+
+
+def test_of_a_full_disk_the_reason_is_said_and_not_the_path() -> None:
+    error = duckdb.IOException(
+        'TransactionContext Error: Failed to commit: Could not write file "/a/b.wal": No space left'
+    )
+    assert why_not(error) == "No space left"
+    assert why_not(duckdb.Error("Constraint Error: twice")) == "twice"
