@@ -12,18 +12,19 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from itertools import groupby
 
-from floor.core import stacks
+from floor.core import clearance, stacks
 from floor.core.apply import fold
 from floor.core.arrivals import Block, blocks, here_tonight, sets_tonight
-from floor.core.comingday import coming_lift, light_words
+from floor.core.comingday import coming_lift, light_words, reason_words
 from floor.core.commands import CloseSession, Refusal
 from floor.core.course import latest
 from floor.core.cues import worth
 from floor.core.decide import decide
+from floor.core.decide.people import nobody
 from floor.core.events import Event
 from floor.core.gym import Gym
 from floor.core.limits import CAPS
-from floor.core.nexttime import next_reason
+from floor.core.nexttime import ASKED, CAME_DOWN, CLEARED, next_reason
 from floor.core.pages import Page, Part
 from floor.core.past import LifterPast
 from floor.core.programme import stage_now
@@ -35,11 +36,12 @@ from floor.core.units import show_load, show_with_unit
 
 HEALTH: Mapping[str, str] = {
     "pain-eases": "lighter this time: ask the coach",
-    "cleared-stays": "the same load once more: ask the coach",
+    CLEARED: "no step up yet: ask the coach",
+    clearance.EASES: "lighter this time: ask the coach",
 }
 """What a card says where the rule's own sentence would tell of someone's health."""
 
-CAME_DOWN = ("pain-eases", "stopped-eases", "broken-eases", "asked-holds")
+LIGHTER = ("pain-eases", "stopped-eases", "broken-eases", ASKED, CAME_DOWN, CLEARED, clearance.EASES)
 """The rules after which a card says why the load came down, whatever the sets are."""
 
 CAREFUL = (
@@ -55,8 +57,10 @@ def make_card(
     """Next session's card for a lifter; `when` is the date in the gym's own words, `cues` one cue a lift.
 
     For someone who is here tonight it is worked out as if the session closed
-    now; a Refusal when it can't close (a set is running).
+    now; a Refusal when it can't close (a set is running), and of nobody's card.
     """
+    if refused := nobody(state, lifter):
+        return refused
     note = ""
     if lifter in here_tonight(state):
         closing = decide(state, CloseSession(), now)
@@ -107,7 +111,7 @@ def why(gym: Gym, lifter: Lifter, block: Block, now: datetime) -> str:
     plan = lifter.plans.get(lift.id)
     if plan is not None and plan.rule == CAPS:
         return next_reason(plan.rule) + _from(plan.was, plan.load)
-    if plan is not None and plan.rule in CAME_DOWN:
+    if plan is not None and plan.rule in LIGHTER:
         return HEALTH.get(plan.rule, next_reason(plan.rule)) + _from(plan.was, plan.load)
     if first.role == "build":
         return "up step by step while the form holds; the coach says how far"
@@ -117,10 +121,10 @@ def why(gym: Gym, lifter: Lifter, block: Block, now: datetime) -> str:
     if coming is not None and coming.limited:
         return "the heaviest load of this stage"
     if coming is not None and coming.rested < coming.whole:
-        return next_reason("lay-off")
+        return HEALTH.get(coming.eased, next_reason(coming.eased))
     if coming is not None and coming.percent < 100:
         return f"a {light_words(coming, gym)}"
-    return HEALTH.get(plan.rule, next_reason(plan.rule)) + _from(plan.was, plan.load)
+    return HEALTH.get(plan.rule, reason_words(plan.rule, coming, gym)) + _from(plan.was, plan.load)
 
 
 def _from(was: int | None, load: int) -> str:

@@ -14,9 +14,7 @@ from floor.core.past import SetPast
 from floor.core.programme import stage_now, todays_entries
 from floor.core.state import DONE, CleanRow, Lifter, TheSet
 from floor.core.teaching import clean_row
-
-STALE = 14
-"""Days after which an evening no longer goes on from the one before: where the first lay-off begins."""
+from floor.core.timeaway import is_away
 
 
 def asks_earlier(gym: Gym, lifter: Lifter) -> tuple[tuple[str, int], ...]:
@@ -41,9 +39,8 @@ def asks_earlier(gym: Gym, lifter: Lifter) -> tuple[tuple[str, int], ...]:
 def earlier_row(lift: Lift, stage: int, past: Iterable[SetPast], today: date) -> CleanRow | None:
     """The row at a stage that the evenings before `today` ended with, evenings running; None when there is none.
 
-    More than STALE days without an evening that was watched, or an evening on
-    another stage, end it. Of a set with a missed rep nobody knows which it was: it
-    ends the row.
+    Time away from evenings that were watched, or an evening on another stage, end it.
+    Of a set with a missed rep nobody knows which it was: it ends the row.
     """
     evenings: dict[date, list[SetPast]] = {}
     for one in past:
@@ -54,7 +51,7 @@ def earlier_row(lift: Lift, stage: int, past: Iterable[SetPast], today: date) ->
     for day in sorted(evenings, reverse=True):
         sets = [_as_done(one) for one in evenings[day]]
         found = clean_row(lift, sets)
-        if (after - day).days > STALE or found.stage != stage or not found.reps:
+        if is_away((after - day).days) or found.stage != stage or not found.reps:
             break
         row = row.after(found) if row is not None else found
         if found.reps < sum(len(s.marks) for s in sets):

@@ -13,19 +13,25 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 
+from floor.core import clearance
 from floor.core.apply import fold
 from floor.core.arrivals import here_tonight
 from floor.core.decide.closing import after_evening
 from floor.core.gym import Gym
 from floor.core.loading import buildable
-from floor.core.programme import can_be_done, days_load, days_of, rested_load, sets_of, todays_entries, whole_load
-from floor.core.state import Lifter, State
+from floor.core.nexttime import LAY_OFF, LIGHT_DAY, LIGHT_ROUGH, next_reason, plan_reason
+from floor.core.programme import can_be_done, days_load, days_of, rested, sets_of, todays_entries, whole_load
+from floor.core.state import Lifter, NextPlan, State
 from floor.core.units import show_load, show_with_unit
 
 NOT_COMING = "no day of the programme has it"
 """Said of a lift that no coming session will ask for."""
 NEW = "new: a first load is found from there"
 """Said of a lift that nothing was planned for yet."""
+AFTER_LIGHT = (LIGHT_DAY, LIGHT_ROUGH)
+"""The rules of a light day after which the full load comes back."""
+EASED_FOR = {LAY_OFF: "after time away", clearance.EASES: "since pain was cleared"}
+"""What a plan is eased for at check-in, by the rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +39,7 @@ class ComingLift:
     """The work sets of a lift in the next session that has it: `load` for `sets` of `reps`, `role` work or build.
 
     `whole` is the load planned (the lift's start load when it is `new`), `rested`
-    what time away leaves of it, `percent` the day's part of that. `limited` says
+    what check-in leaves of it by the rule `eased`, `percent` the day's part of that. `limited` says
     that the stage allows less than the day would. The session is `ahead` of the
     next one (0 is the next), day `day` of the programme, counted from 1.
     """
@@ -45,6 +51,7 @@ class ComingLift:
     role: str
     whole: int
     rested: int
+    eased: str
     percent: int
     new: bool
     limited: bool
@@ -58,7 +65,7 @@ def coming_lift(
 ) -> ComingLift | None:  # fmt: skip
     """What the next session with this lift asks for; None when no day of theirs has it or it can't be done here.
 
-    With `now` it is as if they checked in then, eased after time away; without, as if they come back soon.
+    With `now` it is as if they checked in then, eased as check-in eases; without, as if they come back soon.
     `load_of` is `buildable` in this gym, for who asks of many lifters and keeps what it said.
     """
     if not can_be_done(gym, lift):
@@ -73,6 +80,7 @@ def coming_lift(
         if not work:
             continue
         first = work[0]
+        left, rule = rested(gym, lifter, lift, now, load_of)
         return ComingLift(
             lift=lift,
             sets=len(work),
@@ -80,7 +88,8 @@ def coming_lift(
             load=first.load,
             role=first.role,
             whole=whole_load(gym, lifter, lift),
-            rested=rested_load(gym, lifter, lift, now, load_of),
+            rested=left,
+            eased=rule,
             percent=entry.percent,
             new=lift not in lifter.plans,
             limited=first.load < days_load(gym, lifter, entry, now, load_of),
@@ -121,7 +130,7 @@ def coming_notes(coming: ComingLift, gym: Gym, was: int | None = None) -> list[s
     notes = [words + _way(coming.whole, was)] if (words := light_words(coming, gym)) else []
     whole = show_with_unit(coming.whole, gym.unit)
     if coming.rested < coming.whole:
-        notes.append(f"eased from {whole} after time away")
+        notes.append(f"eased from {whole} {EASED_FOR[coming.eased]}")
     if coming.limited:
         notes.append(f"the stage's most; {whole} stays planned")
     elif coming.percent == 100 and coming.load != coming.rested:
@@ -129,6 +138,25 @@ def coming_notes(coming: ComingLift, gym: Gym, was: int | None = None) -> list[s
     if was is not None and was != coming.whole and not words:
         notes.append(f"was {show_load(was)}")
     return notes
+
+
+def reason_words(rule: str, coming: ComingLift | None, gym: Gym) -> str:
+    """The sentence of a rule between sessions for what comes; after a light day that it is the full load again."""
+    back = back_words(coming, gym) if rule in AFTER_LIGHT else ""
+    told = "" if back and rule == LIGHT_DAY else next_reason(rule)
+    return " · ".join(filter(None, (back, told)))
+
+
+def plan_words(plan: NextPlan, coming: ComingLift | None, gym: Gym) -> str:
+    """Why a plan is what it is, with what the rule said where the coach set it; as `reason_words`."""
+    return reason_words(plan.rule, coming, gym) if plan.rule in AFTER_LIGHT else plan_reason(plan)
+
+
+def back_words(coming: ComingLift | None, gym: Gym) -> str:
+    """That the session after a light day asks for the full load, so that it is no jump; "" where it asks for less."""
+    if coming is None or coming.percent < 100 or coming.limited or coming.rested < coming.whole:
+        return ""
+    return f"back to the full {show_with_unit(coming.load, gym.unit)} after the light day"
 
 
 def light_words(coming: ComingLift, gym: Gym) -> str:

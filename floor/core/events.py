@@ -54,6 +54,9 @@ class Event:
 USUALLY_LATE = 900
 """Seconds until a lifter who is late is taken to come, where the coach says nothing else. No source."""
 
+CUT_SHORT = "cut-short"
+"""The rule of a `set_ended` that ended as it stood, for pain or because its lifter left: what was left is no miss."""
+
 FIELDS: tuple[str, ...] = tuple(f.name for f in fields(Event))
 
 NEEDS: dict[str, tuple[str, ...]] = {

@@ -19,11 +19,10 @@ from floor.core.apply import fold
 from floor.core.apply.people import programme_proposal
 from floor.core.changed import changes
 from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_lift, coming_words
-from floor.core.decide.closing import after_evening, by_hand_tonight, hand_stands, lifts_tonight, next_for
+from floor.core.decide.closing import after_evening, by_hand_tonight, hand_stands, lifts_tonight, next_for, was_done
 from floor.core.events import Event
 from floor.core.gym import Grade, Gym
-from floor.core.nexttime import FOUND, LEARNING, next_reason, plan_reason
-from floor.core.programme import todays_entries
+from floor.core.nexttime import FOUND, LEARNING, NOT_DONE, next_reason, plan_reason
 from floor.core.proposals import reason
 from floor.core.pulls import proposal_words
 from floor.core.state import DONE, Lifter, Present, State, TheSet
@@ -38,8 +37,6 @@ class Next:
     `coming` is what the next session with this lift asks of it; None when no day has it.
     """
 
-    sets: int
-    reps: int
     load: int
     was: int
     why: str
@@ -195,31 +192,27 @@ def _pain(state: State, lifter: Lifter, present: Present) -> str:
 def _next(state: State, lifter: Lifter, present: Present, lift: str, coming: ComingLift | None) -> Next:
     """The recorded plan once the session is closed; before that what the close would record."""
     plan = lifter.plans.get(lift)
-    worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
+    worked = was_done(present, lift)
     hand, closed = by_hand_tonight(state, lifter.id, lift), state.evening.closed is not None
     if hand is not None and (closed or hand_stands(state, lifter.id, lift, next_for(state, present, lift))):
-        return Next(hand.sets, hand.reps, hand.load, hand.was or hand.load, plan_reason(hand), coming)
+        return Next(hand.load, hand.was or hand.load, plan_reason(hand), coming)
     if state.evening.closed is not None:
         if plan is None:
             return _first(state.gym, lift, worked, coming)
-        rule = plan.rule if worked or lifter.held else "not-done"
-        was = plan.load if rule in ("not-done", FOUND) else plan.was or plan.load
-        return Next(plan.sets, plan.reps, plan.load, was, why_next(state, present, lift, rule), coming)
+        rule = plan.rule if worked or (lifter.id, lift) in state.evening.begun else NOT_DONE
+        was = plan.load if rule in (NOT_DONE, FOUND) else plan.was or plan.load
+        return Next(plan.load, was, why_next(state, present, lift, rule, coming), coming)
     found = next_for(state, present, lift)
-    if found.rule in ("not-done", LEARNING) and plan is None:
+    if found.rule in (NOT_DONE, LEARNING) and plan is None:
         return _first(state.gym, lift, worked, coming)
-    entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
-    sets, reps = (plan.sets, plan.reps) if plan else (entry.sets, entry.reps) if entry else (1, 1)
-    reps = (reps - (plan.extra if plan else 0)) + found.extra
     was = found.load if found.rule == FOUND else found.was
-    return Next(sets, reps, found.load, was, why_next(state, present, lift, found.rule), coming)
+    return Next(found.load, was, why_next(state, present, lift, found.rule, coming), coming)
 
 
 def _first(gym: Gym, lift: str, worked: bool, coming: ComingLift | None) -> Next:
     """A lift that nothing is planned for yet starts at its start load, where a first load is found."""
     start = gym.lifts[lift].start
-    sets, reps = (coming.sets, coming.reps) if coming else (1, 1)
-    return Next(sets, reps, start, start, next_reason(LEARNING) if worked else NEW, coming)
+    return Next(start, start, next_reason(LEARNING) if worked else NEW, coming)
 
 
 # --- in words

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from floor.core.comingday import ComingLift, reason_words
 from floor.core.limits import CAPS, cap_words
-from floor.core.nexttime import NEXT, next_reason
+from floor.core.nexttime import NEXT
 from floor.core.pulls import EASED
 from floor.core.repeats import run_words
 from floor.core.state import Present, State
@@ -12,10 +13,13 @@ REPEATS = frozenset({EASED, "stalled-repeats", *(rule.id for rule in NEXT if rul
 """The rules that rest on the evenings before as well as on tonight."""
 
 
-def why_next(state: State, present: Present, lift: str, rule: str) -> str:
-    """The sentence of a rule between sessions for someone who lifted tonight, with its evidence in brackets."""
+def why_next(state: State, present: Present, lift: str, rule: str, coming: ComingLift | None = None) -> str:
+    """The sentence of a rule between sessions for someone who lifted tonight, with its evidence in brackets.
+
+    `coming` is what the next session with the lift asks of it.
+    """
     found = _rests_on(state, present, lift, rule)
-    return next_reason(rule) + (f" ({found})" if found else "")
+    return reason_words(rule, coming, state.gym) + (f" ({found})" if found else "")
 
 
 def _rests_on(state: State, present: Present, lift: str, rule: str) -> str:

@@ -7,9 +7,10 @@ from datetime import UTC, date, datetime, time, timedelta
 
 import duckdb
 
-from floor.core.cleanrows import STALE, earlier_row
+from floor.core.cleanrows import earlier_row
 from floor.core.gym import Lift
 from floor.core.state import CleanRow
+from floor.core.timeaway import FORTNIGHT
 from floor.journal.past import DONE, PARTS, SETS, ReadOnly, one_set
 
 EVENINGS = 4
@@ -25,7 +26,7 @@ def read_rows(
     """
     if not asks:
         return ()
-    since = datetime.combine(today - timedelta(days=EVENINGS * STALE), time(), UTC)
+    since = datetime.combine(today - timedelta(days=EVENINGS * FORTNIGHT), time(), UTC)
     lifts = [lift.id for lift, _ in asks]
     over = (
         "WITH standing AS (SELECT * FROM main.standing WHERE lifter = ? AND happened >= ? "

@@ -9,13 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from floor.core.cleanrows import STALE, asks_earlier, earlier_row
+from floor.core.cleanrows import asks_earlier, earlier_row
 from floor.core.commands import Arrive, Command, OpenSession, RampDone, SetStage
 from floor.core.definitions import parse_gym
 from floor.core.gym import Entry, Grade, Gym, Lift, Programme
 from floor.core.past import SetPast
 from floor.core.state import CleanRow, Lifter, State
 from floor.core.teaching import shown
+from floor.core.timeaway import FORTNIGHT
 from floor.templates import templates
 from tests.core.scenes import PLATFORM, Scene, a_set, belongs, gym, kg
 from tests.core.test_teaching import one
@@ -60,10 +61,10 @@ def test_a_fault_ends_the_row_and_what_was_before_it() -> None:
     assert row(*evening(14), past(7, reps=1, missed=1)) is None
 
 
-def test_more_than_two_weeks_without_an_evening_end_it() -> None:
-    assert row(*evening(STALE)) == CleanRow(9, 6, 3, 1)
-    assert row(*evening(STALE + 1)) is None
-    assert row(*evening(7 + STALE + 1), *evening(7)) == CleanRow(9, 6, 3, 1)
+def test_time_away_ends_it() -> None:
+    assert row(*evening(FORTNIGHT - 1)) == CleanRow(9, 6, 3, 1)
+    assert row(*evening(FORTNIGHT)) is None
+    assert row(*evening(7 + FORTNIGHT), *evening(7)) == CleanRow(9, 6, 3, 1)
 
 
 def test_an_evening_on_another_stage_ends_it() -> None:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from floor.core.apply import fold
 from floor.core.commands import (
     AllMade,
     Arrive,
+    ChangeLoad,
     CloseSession,
     Command,
     EndSet,
@@ -28,6 +32,7 @@ from floor.core.gym import Grade
 from floor.core.rests import ready_at
 from floor.core.state import State
 from floor.templates import templates
+from tests.core.scenes import Scene, evening, kg, ready
 
 NOW = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)
 
@@ -71,3 +76,58 @@ def test_a_light_day_is_not_a_repeat(light_squat_day: State) -> None:
     state = do(state, NOW + timedelta(minutes=20), CloseSession())
     plan = state.lifters[1].plans["squat"]
     assert (plan.load, plan.rule, plan.repeats) == (6000, "light-day", 0)
+
+
+# --- a set done before the stop, and what cannot be
+
+
+def stopped() -> Scene:
+    """A squatter whose second work set was recorded first, with a dangerous fault: the first one was never seen."""
+    return evening(ready(squat=60)).given(RecordWhole(1, 4, 5, faults=((5, "folding-under-the-bar"),), seconds=60))
+
+
+def test_a_set_done_before_the_stop_is_recorded_and_does_not_open_the_lift_again() -> None:
+    early = stopped().given(RecordWhole(1, 3, 5, seconds=400))
+    assert [s.status for s in early.of(1).sets[2:]] == ["done", "done", "dropped"]
+    assert "squat" in early.of(1).stopped and early.of(1).pending() is None
+
+
+def test_one_that_would_be_after_the_stop_is_asked_about_and_then_counts_as_before_it() -> None:
+    asked = stopped().when(RecordWhole(1, 3, 5))
+    assert asked.refusal is not None and asked.refusal.unless_sure
+    assert asked.why == "{lifter}: the squat was stopped at {at}. Was this set done before?"
+    sure = stopped().given(RecordWhole(1, 3, 5, sure=True))
+    first, stop = sure.of(1).sets[2:4]
+    assert first.down is not None and stop.down is not None and first.down <= stop.down
+    assert sure.of(1).pending() is None
+
+
+def test_a_set_planned_after_the_stop_was_never_done() -> None:
+    assert stopped().when(RecordWhole(1, 5, 5, seconds=400, sure=True)).why == "That set was taken off tonight."
+
+
+def test_a_bar_put_down_longer_ago_than_an_evening_is_no_set_of_tonight() -> None:
+    scene = evening(ready(squat=60))
+    for seconds in (12 * 3600 + 1, 10**15):
+        assert scene.when(RecordWhole(1, 3, 5, seconds=seconds)).why.startswith("Say how many seconds ago")
+    assert scene.when(RecordWhole(1, 3, 5, seconds=12 * 3600)).refusal is None
+
+
+def collared() -> Scene:
+    """A gym with one kind of bar, 20 kg, and collars of 2.5 kg."""
+    scene = evening(ready(squat=60))
+    heavy = replace(scene.state.gym, bars=tuple(b for b in scene.state.gym.bars if b.mass == kg(20)), collar=kg(2.5))
+    return replace(scene, state=replace(scene.state, gym=heavy))
+
+
+def test_a_load_lighter_than_the_bar_with_its_collars_is_refused_and_not_made_heavier() -> None:
+    assert collared().when(ChangeLoad(1, kg(20))).why == "That is lighter than the lightest bar in the gym."
+    assert collared().when(RecordWhole(1, 3, 5, load=kg(20))).why == "That is lighter than the lightest bar in the gym."
+    assert collared().given(ChangeLoad(1, kg(25))).coming(1).load == kg(25)
+
+
+@given(st.integers(2000, 12000))
+def test_a_load_by_hand_is_never_built_heavier_than_it_was_typed(load: int) -> None:
+    changed = collared().when(ChangeLoad(1, load, sure=True))
+    if changed.refusal is None:
+        assert changed.coming(1).load <= load

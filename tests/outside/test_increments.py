@@ -7,10 +7,12 @@ from hypothesis import strategies as st
 
 from floor.core.definitions import parse_gym
 from floor.core.gym import Grade, Gym
+from floor.core.lifttonight import TWO_OVER, LiftTonight
 from floor.core.loading import builder
-from floor.core.nexttime import LAY_OFF, STALL, TWO_OVER, LiftTonight, next_time
+from floor.core.nexttime import STALL, next_time
 from floor.core.state import DONE, TheSet
 from floor.core.steps import EXTRA_REPS, MOST_PERCENT, halved, smallest_step
+from floor.core.timeaway import LAY_OFF
 from floor.templates import templates
 
 _PARSED = parse_gym(templates(), {}, "kg")

@@ -118,7 +118,9 @@ def _lifter_arrived(state: State, event: Event) -> State:
     state = with_lifter(state, event.lifter, last_came=came, sessions=lifter.sessions + 1)
     evening = state.evening
     turns = _round_at(state, event.station, 0)
-    present = Present(lifter=event.lifter, station=event.station, arrived=event.happened, turns=turns)
+    present = Present(
+        lifter=event.lifter, station=event.station, arrived=event.happened, turns=turns, before=lifter.last_came,
+    )
     return with_evening(
         state,
         here={**evening.here, event.lifter: present},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 from floor.core.apply import fold
 from floor.core.commands import (
@@ -20,16 +21,16 @@ from floor.core.commands import (
 from floor.core.decide.people import NOBODY, join
 from floor.core.decide.refusing import not_here
 from floor.core.decide.table import Events, Table
-from floor.core.events import Event
+from floor.core.events import CUT_SHORT, Event
 from floor.core.groups import GROUPS
 from floor.core.gym import Grade
 from floor.core.limits import CAPS, DEFINITION, caps
 from floor.core.loading import buildable
-from floor.core.nexttime import VERSION, after_lay_off
-from floor.core.programme import todays_sets
+from floor.core.nexttime import VERSION
+from floor.core.programme import rested, todays_sets
 from floor.core.queue import can_stand
 from floor.core.rests import rest_owed
-from floor.core.state import Lifter, State
+from floor.core.state import Lifter, NextPlan, State
 
 LONGEST_WAIT, LONGEST_STAY = 240 * 60, 12 * 3600
 """Seconds: the latest that somebody can be expected, and the latest time to go, from now. No source."""
@@ -84,14 +85,14 @@ def set_leaving(state: State, command: SetLeaving, now: datetime) -> Events | Re
 def plan_sets(state: State, lifter: Lifter, last_came: datetime | None, now: datetime, first_no: int) -> Events:
     """The events that plan tonight's sets for a lifter, numbered from `first_no`.
 
-    After a lay-off every plan is eased first, on record, so that what comes on a
-    later day is eased too and the next step builds on the eased load.
+    After a lay-off, or since pain was cleared, every plan is eased first, on record, so
+    that what comes on a later day is eased too and the next step builds on the eased load.
     """
     gym = state.gym
-    eased = eased_plans(state, lifter, last_came, now)
+    eased = eased_plans(state, replace(lifter, last_came=last_came), now)
     eased += _capped_plans(fold(state, eased), lifter.id, now)
-    lifter = replace(fold(state, eased).lifters[lifter.id], last_came=None)
-    planned = todays_sets(gym, lifter, now, lambda lift, load: buildable(gym, lift, load))
+    lifter = fold(state, eased).lifters[lifter.id]
+    planned = todays_sets(gym, lifter, None, lambda lift, load: buildable(gym, lift, load))
     return eased + tuple(
         Event(
             kind="set_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=p.lift,
@@ -102,22 +103,15 @@ def plan_sets(state: State, lifter: Lifter, last_came: datetime | None, now: dat
     )
 
 
-def eased_plans(state: State, lifter: Lifter, last_came: datetime | None, now: datetime) -> Events:
-    """Every plan of a lifter eased after time away; nothing when there was none or the load can't go down."""
+def eased_plans(state: State, lifter: Lifter, now: datetime) -> Events:
+    """Every plan of a lifter that time away or a clearance has eased; nothing where the load can't go down."""
     events = []
     for plan in lifter.plans.values():
-        wanted, off = after_lay_off(plan.load, last_came, now)
-        if not off or plan.lift not in state.gym.lifts:
+        if plan.lift not in state.gym.lifts:
             continue
-        load = min(plan.load, buildable(state.gym, plan.lift, wanted))
-        if load < plan.load:
-            events.append(
-                Event(
-                    kind="next_planned", happened=now, session=state.evening.session, lifter=lifter.id, lift=plan.lift,
-                    sets=plan.sets, reps=plan.reps - plan.extra, load=load, was=plan.load, rule="lay-off", count=0,
-                    definition=VERSION,
-                )
-            )
+        load, rule = rested(state.gym, lifter, plan.lift, now, partial(buildable, state.gym))
+        if rule:
+            events.append(_brought_down(state, lifter.id, plan, load, rule, now))
     return tuple(events)
 
 
@@ -130,14 +124,17 @@ def _capped_plans(state: State, lifter: int, now: datetime) -> Events:
             continue
         load = buildable(state.gym, lift, cap.load)
         if load < plan.load:
-            events.append(
-                Event(
-                    kind="next_planned", happened=now, session=state.evening.session, lifter=lifter, lift=lift,
-                    sets=plan.sets, reps=plan.reps - plan.extra, load=load, was=plan.load, rule=CAPS,
-                    count=plan.repeats, definition=VERSION,
-                )
-            )
+            events.append(_brought_down(state, lifter, plan, load, CAPS, now))
     return tuple(events)
+
+
+def _brought_down(state: State, lifter: int, plan: NextPlan, load: int, rule: str, now: datetime) -> Event:
+    """A plan at a lower load before anything was lifted: its repeats and extra reps are over."""
+    return Event(
+        kind="next_planned", happened=now, session=state.evening.session, lifter=lifter, lift=plan.lift,
+        sets=plan.sets, reps=plan.reps - plan.extra, load=load, was=plan.load, rule=rule, count=0,
+        seconds=plan.since(now), definition=VERSION,
+    )
 
 
 def _limits(state: State, lifter: Lifter, command: Arrive, now: datetime) -> Events:
@@ -277,7 +274,7 @@ def cut_short(state: State, lifter: int, now: datetime) -> Event:
     return Event(
         kind="set_ended", happened=now, session=state.evening.session, station=running.station, lifter=lifter,
         lift=running.lift, set_no=running.no, role=running.role, reps=running.made, missed=running.missed,
-        load=running.load, grade=Grade.UNSEEN, suggested=Grade.UNSEEN, rule="cut-short",
+        load=running.load, grade=Grade.UNSEEN, suggested=Grade.UNSEEN, rule=CUT_SHORT,
     )
 
 

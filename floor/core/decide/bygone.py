@@ -79,6 +79,7 @@ def _plans(state: State, command: BringHistory, numbers: Mapping[datetime, int],
         yield Event(
             kind="next_planned", happened=now, session=numbers[plan.noon], lifter=plan.lifter, lift=plan.lift,
             sets=plan.sets, reps=plan.reps, load=plan.load, rule=BROUGHT, count=0,
+            seconds=max(0, round((now - plan.noon).total_seconds())),
         )
 
 

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 from floor.core.apply import fold
 from floor.core.apply.people import OVER
+from floor.core.clearance import begun_plan, first_since
 from floor.core.commands import CloseSession, Refusal
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
-from floor.core.loading import builder
-from floor.core.nexttime import BY_HAND, LEARNING, NOT_DONE, VERSION, NextTime, look, next_time
-from floor.core.programme import percent_today, todays_entries, whole_load
+from floor.core.lifttonight import look
+from floor.core.loading import buildable, builder
+from floor.core.nexttime import BY_HAND, LEARNING, NOT_DONE, VERSION, NextTime, next_time
+from floor.core.programme import percent_today, sets_of, todays_entries, whole_load
 from floor.core.pulls import LIGHT, RULE, SLOW, pull_proposal
 from floor.core.queue import lifting
+from floor.core.stageback import ended_at
 from floor.core.state import DONE, Lifter, NextPlan, Present, State
 from floor.core.steps import halved, step_of
+from floor.core.tonight import drilled
 
 
 def lifts_tonight(present: Present) -> tuple[str, ...]:
@@ -24,19 +29,23 @@ def lifts_tonight(present: Present) -> tuple[str, ...]:
     return tuple(dict.fromkeys(s.lift for s in present.sets))
 
 
+def was_done(present: Present, lift: str) -> bool:
+    """Whether a work set of the lift was done tonight."""
+    return any(s.status == DONE and s.role != "ramp" for s in present.of_lift(lift))
+
+
 def as_begun(state: State, lifter: int) -> Lifter:
     """The lifter with the plans that tonight's sets were made from, whatever was planned for next time since."""
-    begun = {lift: plan for (who, lift), plan in state.evening.begun.items() if who == lifter}
     now = state.lifters[lifter]
-    if not begun:
-        return now
-    return replace(now, plans={k: plan for k, plan in {**now.plans, **begun}.items() if plan is not None})
+    lifts = dict.fromkeys((*now.plans, *(lift for who, lift in state.evening.begun if who == lifter)))
+    begun = {lift: begun_plan(state, lifter, lift) for lift in lifts}
+    return replace(now, plans={lift: plan for lift, plan in begun.items() if plan is not None})
 
 
 def next_for(state: State, present: Present, lift: str) -> NextTime:
     """What the rules bring next time for one lifter on one of tonight's lifts."""
     lifter = as_begun(state, present.lifter)
-    plan = lifter.plans.get(lift)
+    plan, build = lifter.plans.get(lift), builder(state.gym, lift)
     tonight = look(
         state.gym,
         present.of_lift(lift),
@@ -45,15 +54,27 @@ def next_for(state: State, present: Present, lift: str) -> NextTime:
         lifter.held,
         present.stopped.get(lift, ""),
         percent_today(state.gym, lifter, lift),
-        lifter.cleared_at is not None and lifter.cleared_at >= state.evening.opened,
         plan is not None,
+        cleared=lifter.cleared_at if first_since(state, present.lifter, lift) else None,
+        drilled=drilled(state, present.lifter, lift),
         step=step_of(state.gym, lifter, lift),
         extra=plan.extra if plan else 0,
         over=plan.over if plan else False,
         cap=cap.load if (cap := present.limits.get(lift)) else None,
+        day=_asked_today(state, lifter, lift),
+        buildable=build,
     )
-    coming = next_time(state.gym, tonight, builder(state.gym, lift))
+    coming = next_time(state.gym, tonight, build)
     return coming if plan is not None else replace(coming, was=coming.load)
+
+
+def _asked_today(state: State, lifter: Lifter, lift: str) -> int | None:
+    """The work load that the lifter's day asks for on a lift; None where the day does not have it."""
+    entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
+    if entry is None:
+        return None
+    sets = sets_of(state.gym, lifter, entry, None, partial(buildable, state.gym))
+    return next((s.load for s in sets if s.role != "ramp"), None)
 
 
 def close(state: State, command: CloseSession, now: datetime) -> Events | Refusal:
@@ -84,19 +105,18 @@ def after_evening(state: State, present: Present, now: datetime) -> list[Event]:
             continue
         if coming.rule != LEARNING and not hand_stands(state, present.lifter, lift, coming):
             events.append(planned_next(state, present.lifter, lift, coming, now))
-        events += _slowed(state, present.lifter, lift, coming, now)
-        signed = state.evening.signed.get((present.lifter, lift))
-        since = [s for s in present.of_lift(lift) if s.status == DONE and (not signed or not s.down or s.down > signed)]
-        stages = [s.stage for s in since if s.stage is not None]
-        if stages and stages[-1] != lifter.stages.get(lift):
+            events += _slowed(state, present.lifter, lift, coming, now)
+        if not was_done(present, lift):
+            continue
+        stage = ended_at(state, present.lifter, lift)
+        if stage is not None and stage != lifter.stages.get(lift):
             events.append(
                 Event(
-                    kind="stage_set", happened=now, session=session, lifter=present.lifter, lift=lift,
-                    stage=stages[-1],
+                    kind="stage_set", happened=now, session=session, lifter=present.lifter, lift=lift, stage=stage,
                 )
             )
     events += _light_pull(fold(state, events), present, now)
-    worked = any(s.status == DONE and s.role != "ramp" for s in present.sets)
+    worked = any(was_done(present, lift) for lift in lifts_tonight(present))
     programme = state.gym.programmes.get(lifter.programme)
     if worked and programme and programme.days:
         day = (lifter.day + 1) % len(programme.days)
@@ -107,7 +127,7 @@ def after_evening(state: State, present: Present, now: datetime) -> list[Event]:
 def planned_next(state: State, lifter_id: int, lift: str, coming: NextTime, now: datetime) -> Event:
     """What the rules bring next time, as it is recorded."""
     lifter = as_begun(state, lifter_id)
-    plan = lifter.plans.get(lift)
+    plan, present = lifter.plans.get(lift), state.evening.here[lifter_id]
     entry = next((e for e in todays_entries(state.gym, lifter) if e.lift == lift), None)
     return Event(
         kind="next_planned", happened=now, session=state.evening.session, lifter=lifter_id, lift=lift,
@@ -115,6 +135,7 @@ def planned_next(state: State, lifter_id: int, lift: str, coming: NextTime, now:
         reps=(plan.reps - plan.extra if plan else entry.reps if entry else 1) + coming.extra,
         load=coming.load, was=coming.was, rule=coming.rule, count=coming.repeats,
         rep=coming.extra or None, action=OVER if coming.over else None, definition=VERSION,
+        seconds=plan.since(now) if plan and not was_done(present, lift) else None,
     )
 
 
@@ -140,7 +161,7 @@ def _slowed(state: State, lifter: int, lift: str, coming: NextTime, now: datetim
     """Eased after too many repeats, a lift goes on in half the step, as far as half can be built."""
     step = step_of(state.gym, state.lifters[lifter], lift)
     half = halved(state.gym, step)
-    if coming.rule != "three-repeats-ease" or half >= step:
+    if not coming.stalled or half >= step:
         return []
     return [
         Event(
@@ -153,8 +174,7 @@ def _slowed(state: State, lifter: int, lift: str, coming: NextTime, now: datetim
 def _light_pull(state: State, present: Present, now: datetime) -> list[Event]:
     """The programme with the clean as its light pull, proposed: once, after an evening with the deadlift in it."""
     lifter = state.lifters[present.lifter]
-    worked = any(s.status == DONE and s.role != "ramp" for s in present.of_lift(SLOW))
-    if not worked or lifter.held or lifter.proposed is not None:
+    if not was_done(present, SLOW) or lifter.held or lifter.proposed is not None:
         return []
     found = pull_proposal(state.gym, lifter, lifter.plans)
     if found is None:

@@ -11,7 +11,7 @@ from floor.core.decide.people import nobody, session_of
 from floor.core.decide.refusing import held
 from floor.core.decide.table import Events, Table
 from floor.core.events import Event
-from floor.core.jumps import far_next
+from floor.core.jumps import far
 from floor.core.nexttime import BY_HAND, IMPORTED, LEARNING, NOT_DONE
 from floor.core.proposals import ADD, KEEP, LIGHTEN
 from floor.core.state import NextPlan, State
@@ -33,7 +33,7 @@ def plan_next(state: State, command: PlanNext, now: datetime) -> Events | Refusa
     if told is None or command.load > told.load:
         refused = held(state, command.lifter)
     if told is not None and not command.sure:
-        refused = refused or far_next(state.gym, command.lifter, command.load, told.load)
+        refused = refused or far(state, command.lifter, command.lift, command.load, told.load)
     if refused:
         return refused
     rule, was = overruled_by_hand(told)
@@ -43,6 +43,7 @@ def plan_next(state: State, command: PlanNext, now: datetime) -> Events | Refusa
             kind="next_planned", happened=now, session=session_of(state), lifter=command.lifter, lift=command.lift,
             sets=command.sets, reps=command.reps, load=command.load, was=was, rule=BY_HAND, count=0,
             suggested=rule or None, action=_word(command.load, was) if rule and was is not None else None,
+            seconds=told.since(now) if told is not None else None,
         ),
     )
 
