@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from floor.core.loading import buildable
 from floor.core.programme import Planned, todays_sets
-from floor.core.state import Lifter, Present, State
+from floor.core.state import DROPPED, Lifter, Present, State
 
 NOT_YET = timedelta(minutes=2)
 """In how long a lifter who should have come by now is taken to come. No source."""
@@ -45,13 +45,22 @@ def here_tonight(state: State) -> Mapping[int, Present]:
     return state.evening.here if state.open else {}
 
 
+def stopped_tonight(state: State, lifter: int) -> Mapping[str, str]:
+    """The lifts a rule has stopped tonight for a lifter, each with its rule."""
+    present = here_tonight(state).get(lifter)
+    return present.stopped if present is not None else {}
+
+
 def sets_tonight(state: State, lifter: Lifter, now: datetime) -> tuple[Planned, ...]:
-    """Tonight's sets: as planned when they came, else what checking in now would plan. None while held."""
+    """Tonight's sets: as planned when they came, less those taken off, else what checking in now would plan.
+
+    None while held.
+    """
     if lifter.held:
         return ()
     present = here_tonight(state).get(lifter.id)
     if present is not None:
-        return tuple(Planned(s.lift, s.role, s.reps, s.load, s.stage) for s in present.sets)
+        return tuple(Planned(s.lift, s.role, s.reps, s.load, s.stage) for s in present.sets if s.status != DROPPED)
     return todays_sets(state.gym, lifter, now, lambda lift, load: buildable(state.gym, lift, load))
 
 

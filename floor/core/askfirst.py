@@ -1,12 +1,13 @@
-"""What is asked before a set starts or is graded, so that one key too many does no harm."""
+"""What is asked before a set starts or is graded, or a stop is overruled, so that one key too many does no harm."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
 from floor.core.gym import Gym
+from floor.core.proposals import STOP
 from floor.core.rests import rested_at, too_short
-from floor.core.state import Present, State, TheSet
+from floor.core.state import Present, Proposal, State, TheSet
 from floor.core.tonight import ends_here
 
 SAFETY = "safety"
@@ -35,11 +36,16 @@ def rest_cut_short(gym: Gym, present: Present, now: datetime) -> tuple[int, int]
     return (rested, owed) if rested is not None and too_short(rested, owed) else None
 
 
-def uncounted(gym: Gym, running: TheSet) -> int:
+def uncounted(gym: Gym, running: TheSet, youth: bool) -> int:
     """How many reps a grade now would leave not done, where nothing says that the set ended early.
 
     None before the first rep is counted, after a miss, and after a fault that ends the set.
     """
-    if not running.marks or running.missed or ends_here(gym, running):
+    if not running.marks or running.missed or ends_here(gym, running, youth):
         return 0
     return max(0, running.reps - len(running.marks))
+
+
+def lifts_on(proposal: Proposal) -> bool:
+    """Whether overruling a proposal goes on with a lift that the rules ended."""
+    return proposal.action == STOP and not proposal.overruled

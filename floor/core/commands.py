@@ -221,7 +221,7 @@ class EndSet(Command):
 
 @dataclass(frozen=True, slots=True)
 class RecordWhole(Command):
-    """A set seen late, or by nobody: reps, grade and faults at once; `sure` that it was done before pain held."""
+    """A set seen late, or by nobody, all at once; `sure` of a load far off, and that it was before pain or a stop."""
 
     lifter: int
     set_no: int
@@ -236,7 +236,7 @@ class RecordWhole(Command):
 
 @dataclass(frozen=True, slots=True)
 class PutRight(Command):
-    """Correct an older set; what is None stays."""
+    """Correct an older set; what is None stays. `sure` of a load far over the plan."""
 
     lifter: int
     set_no: int
@@ -246,6 +246,7 @@ class PutRight(Command):
     grade: Grade | None = None
     add: tuple[tuple[int, str], ...] = ()
     withdraw: tuple[tuple[int, str], ...] = ()
+    sure: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -394,5 +395,5 @@ class CloseSession(Command):
     pass
 
 
-IfSure = ChangeLoad | CountRep | Overrule | PlanNext | RecordWhole | SetStage | StartSet
+IfSure = ChangeLoad | CountRep | Overrule | PlanNext | PutRight | RecordWhole | SetStage | StartSet
 """The commands that may be refused unless the coach is `sure`."""

@@ -7,13 +7,15 @@ by rank, and one lifter's second such set comes after everybody's first.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 
-from floor.core.gym import Gym
-from floor.core.proposals import PRACTICE
+from floor.core.clearance import first_since
+from floor.core.gym import Gym, Severity
+from floor.core.proposals import PRACTICE, STOP
 from floor.core.state import DONE, PLANNED, RUNNING, Lifter, State, TheSet
-from floor.core.tonight import asked_for_less
+from floor.core.steps import step_of
+from floor.core.tonight import asked_for_less, at_least, drilled
 
 FIRST_SESSIONS = 6
 """How many sessions a lifter is new for: two weeks of three. Common practice, no source."""
@@ -23,7 +25,24 @@ ONE_IN = 4
 """At most one set in so many is kept. No source."""
 BAD_LAST_TIME = ("broken-eases", "asked-holds", "stopped-eases", "pain-eases")
 """The rules between sessions that speak after a fault that lightens or ends a lift, or after pain."""
-NOTHING_SIGNED: Mapping[str, datetime] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class Tonight:
+    """What the evening knows of a lifter's lifts, beside their sets.
+
+    By lift when the coach `signed` its stage tonight, and when pain was `cleared` that
+    concerns it still. `lifted_on` are the numbers of the sets that come next after a stop
+    that was overruled; `drilled` the lifts with a dangerous fault in the group drill.
+    """
+
+    signed: Mapping[str, datetime] = field(default_factory=dict)
+    cleared: Mapping[str, datetime] = field(default_factory=dict)
+    lifted_on: frozenset[int] = frozenset()
+    drilled: frozenset[str] = frozenset()
+
+
+NOTHING_KNOWN = Tonight()
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +51,8 @@ class Sight:
 
     `before` is the load of the work set before it, tonight or last time, None
     without one. `bad`: the set before it asked for less load, or pain did. `staged`: it is
-    the first at its stage, or the first of a lift that is new to the lifter.
+    the first at its stage, or the first of a lift that is new to the lifter. `cleared`: the
+    first since pain was cleared; `lifts_on`: the first after a stop that the coach overruled.
     """
 
     gym: Gym
@@ -41,6 +61,8 @@ class Sight:
     before: int | None = None
     bad: bool = False
     staged: bool = False
+    cleared: bool = False
+    lifts_on: bool = False
 
     @property
     def work(self) -> bool:
@@ -72,10 +94,12 @@ def _heavy_try(s: Sight) -> bool:
     if not s.work or s.before is None:
         return False
     more = s.coming.load - s.before
-    return more > s.gym.lifts[s.coming.lift].step and more * 100 > s.before * WELL_ABOVE
+    return more > step_of(s.gym, s.lifter, s.coming.lift) and more * 100 > s.before * WELL_ABOVE
 
 
 EYES: tuple[EyesRule, ...] = (
+    EyesRule("after-pain", 7, lambda s: s.cleared, "after pain"),
+    EyesRule("after-stop", 6, lambda s: s.lifts_on, "after a stop"),
     EyesRule("bad-before", 5, lambda s: s.bad, "a bad fault or pain last time"),
     EyesRule("new-stage", 4, lambda s: s.staged, "first set at a new stage"),
     EyesRule("heavy-try", 3, _heavy_try, "well above the last load"),
@@ -104,8 +128,7 @@ def eyes_on(state: State, expected: Mapping[int, Sequence[TheSet]]) -> dict[tupl
     }
     for lifter, sets in {**people, **expected}.items():
         many: dict[int, int] = {}
-        signed = {lift: when for (who, lift), when in state.evening.signed.items() if who == lifter}
-        for sight in sights(state.gym, state.lifters[lifter], sets, signed):
+        for sight in sights(state.gym, state.lifters[lifter], sets, _tonight(state, lifter, sets)):
             count += 1
             seen = look(sight)
             if seen is not None:
@@ -115,20 +138,31 @@ def eyes_on(state: State, expected: Mapping[int, Sequence[TheSet]]) -> dict[tupl
     return {(lifter, no): seen for _, _, lifter, no, seen in found[: max(1, count // ONE_IN)]}
 
 
-def sights(
-    gym: Gym, lifter: Lifter, sets: Sequence[TheSet], signed: Mapping[str, datetime] = NOTHING_SIGNED
-) -> Iterator[Sight]:
-    """One lifter's sets that are running or to come, in order, each with what came before it on that lift.
+def _tonight(state: State, lifter: int, sets: Sequence[TheSet]) -> Tonight:
+    """What the evening knows of one lifter's lifts, beside their sets."""
+    lifts, standing = {s.lift for s in sets}, state.lifters[lifter]
+    since = standing.cleared_at
+    stops = [
+        p for (who, lift), p in state.evening.proposals.items() if who == lifter and p.action == STOP and p.overruled
+    ]
+    known = [lift for lift in lifts if lift in state.gym.lifts]
+    return Tonight(
+        signed={lift: when for (who, lift), when in state.evening.signed.items() if who == lifter},
+        cleared={lift: since for lift in known if since is not None and first_since(state, lifter, lift)},
+        lifted_on=frozenset(p.set_no for p in stops),
+        drilled=frozenset(lift for lift in known if at_least(drilled(state, lifter, lift), Severity.END)),
+    )
 
-    `signed` is when the coach set the stage of a lift tonight.
-    """
+
+def sights(gym: Gym, lifter: Lifter, sets: Sequence[TheSet], tonight: Tonight = NOTHING_KNOWN) -> Iterator[Sight]:
+    """One lifter's sets that are running or to come, in order, each with what came before it on that lift."""
     last: dict[str, TheSet] = {}
     work: dict[str, TheSet] = {}
     for s in sets:
         if s.lift not in gym.lifts:
             continue
         if s.status in (PLANNED, RUNNING):
-            yield _sight(gym, lifter, s, last.get(s.lift), work.get(s.lift), signed.get(s.lift))
+            yield _sight(gym, lifter, s, last.get(s.lift), work.get(s.lift), tonight)
         if s.status in (PLANNED, RUNNING, DONE):
             last[s.lift] = s
             if s.role != "ramp":
@@ -136,19 +170,27 @@ def sights(
 
 
 def _sight(
-    gym: Gym, lifter: Lifter, s: TheSet, last: TheSet | None, work: TheSet | None, signed: datetime | None
+    gym: Gym, lifter: Lifter, s: TheSet, last: TheSet | None, work: TheSet | None, tonight: Tonight
 ) -> Sight:
     plan = lifter.plans.get(s.lift)
+    signed, cleared = tonight.signed.get(s.lift), tonight.cleared.get(s.lift)
     first_work = s.role != "ramp" and work is None
     bad = last is not None and asked_for_less(gym, last)
-    if first_work and plan is not None and (plan.overruled or plan.rule) in BAD_LAST_TIME:
+    if first_work and plan is not None and (plan.spoke or plan.overruled or plan.rule) in BAD_LAST_TIME:
         bad = True
     staged = False
     if s.stage is not None:
         newer = last is not None and last.stage is not None and s.stage > last.stage
-        since = work.down if work is not None and work.status == DONE else None
-        unseen = signed is not None and (work is None or (since is not None and since <= signed))
+        unseen = signed is not None and _first_since(signed, work)
         unknown = first_work and plan is None and s.lift not in lifter.stages
         staged = newer or unknown or (s.role != "ramp" and unseen)
     before = work.load if work is not None else (plan.was if plan is not None else None)
-    return Sight(gym, lifter, s, before, bad, staged)
+    hurt = s.role != "ramp" and cleared is not None and _first_since(cleared, work)
+    on = s.no in tonight.lifted_on or (first_work and s.lift in tonight.drilled)
+    return Sight(gym, lifter, s, before, bad, staged, hurt, on)
+
+
+def _first_since(when: datetime, work: TheSet | None) -> bool:
+    """Whether a set is the first of its lift's work since then, by the work set before it."""
+    down = work.down if work is not None and work.status == DONE else None
+    return work is None or (down is not None and down <= when)

@@ -69,25 +69,34 @@ def made_by(plan: NextPlan) -> str:
 
 
 def _newest(days: Sequence[PastDay]) -> Lifts:
-    """Missed and broken sets don't count: nobody starts from them."""
+    """A day of missed and broken sets alone doesn't count: nobody starts from them."""
     last: Lifts = {}
     for day in sorted(days, key=lambda d: d.noon):
+        of_lift: dict[tuple[int, str], list[PastSet]] = {}
         for one in day.sets:
-            if one.made < 1 or one.missed or one.grade is Grade.BROKEN:
-                continue
-            key = (one.lifter, one.lift)
+            of_lift.setdefault((one.lifter, one.lift), []).append(one)
+        for key, done in of_lift.items():
             when, sets = last.get(key, (day.noon, []))
-            last[key] = (day.noon, [*sets, one] if when == day.noon else [one])
-    return last
+            if when == day.noon:
+                last[key] = (day.noon, [*sets, *done])
+            elif any(map(_whole, done)):
+                last[key] = (day.noon, done)
+    return {key: found for key, found in last.items() if any(map(_whole, found[1]))}
+
+
+def _whole(one: PastSet) -> bool:
+    """A set that made its reps and held."""
+    return one.made > 0 and not one.missed and one.grade is not Grade.BROKEN
 
 
 def _start(done: Sequence[PastSet]) -> tuple[int, int, int]:
-    """Sets, reps and load: what was done, no more. A lay-off is eased at check-in.
+    """Sets, reps and load: as was done, no heavier. A lay-off is eased at check-in.
 
     The load is the heaviest made for FIVE reps that day, or for the most reps there
-    were: a single is no load for sets of five.
+    were: a single is no load for sets of five. Of "100x5,5,4" the third is a set too.
     """
-    enough = min(FIVE, max(one.made for one in done))
-    heaviest = max(one.load for one in done if one.made >= enough)
-    top = [one for one in done if one.load == heaviest and one.made >= enough]
-    return len(top), min(one.made for one in top), heaviest
+    whole = [one for one in done if _whole(one)]
+    enough = min(FIVE, max(one.made for one in whole))
+    heaviest = max(one.load for one in whole if one.made >= enough)
+    top = [one for one in done if one.load == heaviest and one.made > 0 and one.grade is not Grade.BROKEN]
+    return len(top), min(one.made for one in top if _whole(one) and one.made >= enough), heaviest

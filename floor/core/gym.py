@@ -102,8 +102,8 @@ class Stage:
     "flat back"); empty for nothing. `clean_reps` watched reps in a row without one
     of the stage's own `faults`, over `over_sets` sets and on `evenings` evenings running,
     propose signing it off (0: never). No `faults` means all of the lift's. `back` holds (fault, stage):
-    that fault two sets running sends the lifter there; None means one stage down
-    whatever the fault.
+    that fault two sets running sends the lifter there; None means one stage down whatever
+    the fault, but from the first stage and the last.
     """
 
     no: int

@@ -1,43 +1,32 @@
-"""Jumps on the bar: a load by the coach's own hand that is far over the last one is set only when they are sure."""
+"""Jumps on the bar: a load by hand that is far over the plan and the last one is set only when the coach is sure."""
 
 from __future__ import annotations
 
 from floor.core.commands import Refusal
-from floor.core.gym import Gym
 from floor.core.state import DONE, State
+from floor.core.steps import counts_as, most_after
 from floor.core.units import show_with_unit
 
-GUARD = 20
-"""A load more than so many per cent over the last set of the lift, or over what was planned, is asked about.
 
-Only loads above the plan are: the ramp's own jumps are planned. Common practice, no source.
-"""
+def far(state: State, lifter: int, lift: str, load: int, planned: int) -> Refusal | None:
+    """A refusal of a load by hand, for a coming set or next time, where another was `planned`.
 
-
-def far_tonight(state: State, lifter: int, lift: str, load: int, planned: int) -> Refusal | None:
-    """A refusal of a load for a coming set that was `planned` otherwise: against the lighter of plan and last set.
-
-    Loads are hundredths of the gym's unit.
+    Asked about is more than a tenth over the heavier of what was planned and what was
+    lifted last (tonight's last set with a rep made): what no rule ever proposes. That a
+    hand is asked there too is common practice, no source. Loads are hundredths of the
+    gym's unit.
     """
+    lifted = _lifted(state, lifter, lift)
+    base, than = (lifted, "the last set") if lifted > planned else (planned, "planned")
+    if load <= most_after(base):
+        return None
+    wanted, more = (show_with_unit(some, state.gym.unit) for some in (load, load - base))
+    return Refusal(f"{{lifter}}: {wanted} is {more} more than {than}. Are you sure?", lifter, unless_sure=True)
+
+
+def _lifted(state: State, lifter: int, lift: str) -> int:
+    """The load that the lift's last set tonight speaks for, 0 before it."""
     present = state.evening.here.get(lifter)
-    done = [s for s in present.of_lift(lift) if s.status == DONE and s.down is not None] if present else []
+    done = [s for s in present.of_lift(lift) if s.status == DONE and s.down is not None and s.made] if present else []
     last = max(done, key=lambda s: (s.down, s.no), default=None)
-    low, than = planned, "planned"
-    if last is not None and last.load < planned:
-        low, than = last.load, "the last set"
-    return _refusal(state.gym, lifter, load, low, than) if load > planned and _far(load, low) else None
-
-
-def far_next(gym: Gym, lifter: int, load: int, planned: int) -> Refusal | None:
-    """A refusal of a load for next time, against what is planned for it."""
-    return _refusal(gym, lifter, load, planned, "planned") if _far(load, planned) else None
-
-
-def _far(load: int, low: int) -> bool:
-    return load * 100 > low * (100 + GUARD)
-
-
-def _refusal(gym: Gym, lifter: int, load: int, low: int, than: str) -> Refusal:
-    wanted, more = show_with_unit(load, gym.unit), show_with_unit(load - low, gym.unit)
-    why = f"{{lifter}}: {wanted} is {more} more than {than}. Are you sure?"
-    return Refusal(why, lifter, unless_sure=True)
+    return counts_as(last) if last is not None else 0

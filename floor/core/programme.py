@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
+from functools import partial
 
+from floor.core.clearance import EASES, from_before
 from floor.core.gym import Entry, Gym, Lift
-from floor.core.nexttime import after_lay_off
+from floor.core.nexttime import BY_HAND, LAY_OFF
+from floor.core.ramps import ramp_loads, ramp_reps
 from floor.core.state import Lifter
+from floor.core.steps import eased
 from floor.core.teaching import walk_load, walk_reps
-from floor.core.tonight import RAMP_CEILING
-
-HEAVY_RAMP = 75
-"""From this per cent of the work load up, a ramp set has two reps. Common practice, no source."""
-MOST_RAMPS = 4
+from floor.core.timeaway import after_lay_off, after_left_out, days_away, is_away
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +39,26 @@ def todays_entries(gym: Gym, lifter: Lifter, ahead: int = 0) -> tuple[Entry, ...
 
     Without a programme: every lift that has a plan, as it was brought in.
     """
+    # Sets and reps are decided here and nowhere else: the programme's, or what was brought in since it was given.
     programme = gym.programmes.get(lifter.programme)
     if programme and programme.days:
-        return programme.days[(lifter.day + ahead) % len(programme.days)]
+        day = programme.days[(lifter.day + ahead) % len(programme.days)]
+        return tuple(_as_brought(entry, lifter) for entry in day)
     return tuple(Entry(p.lift, p.sets, p.reps - p.extra) for p in lifter.plans.values() if p.lift in gym.lifts)
+
+
+def _as_brought(entry: Entry, lifter: Lifter) -> Entry:
+    """A lift of the day in the sets and reps it was brought in with.
+
+    A light day keeps the programme's number of sets, and so does a build where a
+    single set was brought: of a load that rises it is only the last.
+    """
+    if entry.lift not in lifter.brought:
+        return entry
+    plan = lifter.plans[entry.lift]
+    own = entry.percent == 100 and (entry.role == "work" or plan.sets > 1)
+    sets, backoff = (plan.sets, 0) if own else (entry.sets, entry.backoff)
+    return replace(entry, sets=sets, reps=plan.reps - plan.extra, backoff=backoff)
 
 
 def left_out(gym: Gym, lifter: Lifter) -> tuple[str, ...]:
@@ -79,26 +95,34 @@ def stage_most(lift: Lift, lifter: Lifter) -> int | None:
     return lift.stage_limit(stage_now(lift, lifter))
 
 
-def ramp_loads(lift: Lift, work: int) -> tuple[int, ...]:
-    """The shared ramp loads below a work load: the lightest and the last few."""
-    below = [load for load in lift.ramp if load * 100 <= work * RAMP_CEILING]
-    if len(below) > MOST_RAMPS:
-        below = [below[0], *below[-(MOST_RAMPS - 1) :]]
-    return tuple(below)
+def evenings_between(gym: Gym, lifter: Lifter, lift: str) -> int:
+    """How many evenings the lifter's programme takes at the most to come round to a lift again."""
+    days = days_of(gym, lifter)
+    has = [day for day in range(days) if any(e.lift == lift for e in todays_entries(gym, lifter, day))]
+    return max(((after - day) % days or days for day, after in zip(has, has[1:] + has[:1], strict=True)), default=days)
 
 
-def rested_load(
+def rested(
     gym: Gym, lifter: Lifter, lift: str, now: datetime | None, buildable: Callable[[str, int], int]
-) -> int:
-    """The whole load, eased after time away up to `now` as check-in eases a plan; without `now`, as if there was none.
+) -> tuple[int, str]:
+    """What check-in up to `now` leaves of the whole load, and by which rule; all of it and "" where nothing comes off.
 
-    A lift that has no plan yet starts where it starts.
+    The lowest of what the lifter's absence leaves, what the lift's own does where its
+    turn went by, and what is left of a plan from before pain. Without `now` nothing comes
+    off, nor of a lift that has no plan yet: it starts where it starts.
     """
-    whole = whole_load(gym, lifter, lift)
-    if now is None or lift not in lifter.plans:
-        return whole
-    wanted, off = after_lay_off(whole, lifter.last_came, now)
-    return min(whole, buildable(lift, wanted)) if off else whole
+    plan = lifter.plans.get(lift)
+    if now is None or plan is None:
+        return whole_load(gym, lifter, lift), ""
+    ways = [(after_lay_off(plan.load, lifter.last_came, now), LAY_OFF)]
+    done = plan.made if plan.rule == BY_HAND else plan.done
+    if plan.made is not None and done is not None and is_away(days_away(done, now)):
+        left_out = after_left_out(plan.load, done, plan.made, evenings_between(gym, lifter, lift), now)
+        ways.append((left_out, LAY_OFF))
+    ways = [(buildable(lift, wanted), rule) for wanted, rule in ways if wanted < plan.load]
+    if from_before(lifter, plan):
+        ways.append((eased(gym, plan.load, partial(buildable, lift)), EASES))
+    return min([(plan.load, ""), *ways])
 
 
 def days_load(
@@ -108,15 +132,15 @@ def days_load(
 
     A light day goes no lower than where the lift starts. Common practice, no source.
     """
-    rested = rested_load(gym, lifter, entry.lift, now, buildable)
-    least = min(rested, gym.lifts[entry.lift].start)
-    return buildable(entry.lift, max(rested * entry.percent // 100, least))
+    left, _ = rested(gym, lifter, entry.lift, now, buildable)
+    least = min(left, gym.lifts[entry.lift].start)
+    return buildable(entry.lift, max(left * entry.percent // 100, least))
 
 
 def todays_sets(
-    gym: Gym, lifter: Lifter, now: datetime, buildable: Callable[[str, int], int]
+    gym: Gym, lifter: Lifter, now: datetime | None, buildable: Callable[[str, int], int]
 ) -> tuple[Planned, ...]:
-    """Every set of the lifter's next day, in order; lifts that are `left_out` have none.
+    """Every set of the lifter's next day, in order; lifts that are `left_out` have none; `now` as in `rested`.
 
     `buildable(lift, load)` is the nearest load at or below a wanted one.
     """
@@ -127,7 +151,7 @@ def todays_sets(
 def sets_of(
     gym: Gym, lifter: Lifter, entry: Entry, now: datetime | None, buildable: Callable[[str, int], int]
 ) -> tuple[Planned, ...]:
-    """The ramp and the work sets of one lift of a day; `now` as in `rested_load`."""
+    """The ramp and the work sets of one lift of a day; `now` as in `rested`."""
     planned: list[Planned] = []
     lift = gym.lifts[entry.lift]
     work = days_load(gym, lifter, entry, now, buildable)
@@ -141,8 +165,8 @@ def sets_of(
     if reps := walk_reps(lift, stage):
         planned.append(Planned(lift.id, "ramp", reps, buildable(lift.id, walk_load(lift, work)), None))
     for load in ramp_loads(lift, work):
-        reps = 2 if load * 100 >= work * HEAVY_RAMP else lift.ramp_reps
-        planned.append(Planned(lift.id, "ramp", min(reps, max(entry.reps, 2)), buildable(lift.id, load), stage))
+        reps = ramp_reps(lift, load, work, entry.reps)
+        planned.append(Planned(lift.id, "ramp", reps, buildable(lift.id, load), stage))
     role = "build" if new else entry.role
     planned += [Planned(lift.id, role, entry.reps + extra, work, stage)] * entry.sets
     if entry.backoff and not new:

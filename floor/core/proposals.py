@@ -18,7 +18,7 @@ from floor.core.teaching import is_walk
 from floor.core.tonight import Evidence, at_least
 from floor.core.tonight import worst_fault as worst_fault
 
-RULES_VERSION = "rules/5"
+RULES_VERSION = "rules/6"
 ADD, KEEP, LIGHTEN, STEP_DOWN, STEP_UP, STOP = "add", "keep", "lighten", "step_down", "step_up", "stop"
 REST = "rest"
 PRACTICE = "common practice, no source"
@@ -65,6 +65,10 @@ TONIGHT: tuple[Rule, ...] = (
          "a dangerous fault: this lift ends for today"),
     Rule("youth-broken", STOP, lambda e: e.youth and e.done.grade is Grade.BROKEN,
          "a young lifter's form went: this lift ends for today"),
+    Rule("ramp-lightens-late", LIGHTEN, lambda e: e.worked is not None and (e.bad or e.asked),
+         "a fault in the ramp: a tenth under what the first work set had"),
+    Rule("ramp-behind", KEEP, lambda e: e.worked is not None,
+         "the ramp is behind: on as planned"),
     Rule("youth-rough", LIGHTEN, lambda e: e.youth and e.done.grade is Grade.ROUGH,
          "a young lifter's form went: lighter"),
     Rule("twice-step-down", STEP_DOWN, lambda e: e.sent_to is not None and e.done.role != "ramp",
@@ -91,16 +95,20 @@ TONIGHT: tuple[Rule, ...] = (
          "one rep not made, form held: same load again"),
     Rule("note-twice", KEEP, lambda e: bool(e.notes) and not e.ramping,
          "the same small thing two sets running: put it right before more"),
+    Rule("ramp-lightens", LIGHTEN, lambda e: e.asked and e.before_work and not (e.held and not e.good),
+         "a fault in the ramp asked for less load: the work sets a tenth lighter"),
     Rule("ramp-goes-on", KEEP, lambda e: e.done.grade is Grade.UNSEEN and e.done.role == "ramp" and not e.held,
          "a ramp set done alone: on as planned"),
     Rule("unseen-keeps", KEEP, lambda e: e.done.grade is Grade.UNSEEN,
          "nobody watched: no evidence of form, no more load"),
-    Rule("asked-keeps", KEEP, lambda e: e.asked,
+    Rule("asked-keeps", KEEP, lambda e: e.asked and not e.ramping,
          "an earlier set asked for less load: no more on this lift tonight"),
     Rule("drill-keeps", KEEP, lambda e: at_least(e.drilled, Severity.LIGHTEN) and not e.ramping,
          "a bad fault in the group drill: no more load on this lift tonight"),
     Rule("cleared-keeps", KEEP, lambda e: e.cleared and e.done.role == "build",
-         "pain was cleared tonight: no more load"),
+         "first evening since pain was cleared: no more load"),
+    Rule("far-over", KEEP, lambda e: e.good and e.far_over,
+         "what was lifted is far over the plan: the coach sets the load"),
     Rule("stage-limit", KEEP, lambda e: e.building and e.limit is not None and e.done.load >= e.limit,
          "the stage's heaviest load: sign the stage off before more"),
     Rule("form-limit", KEEP, lambda e: e.building and e.capped,
@@ -118,8 +126,17 @@ TONIGHT: tuple[Rule, ...] = (
 
 BY_ID: dict[str, Rule] = {rule.id: rule for rule in TONIGHT}
 
+ONE_IN_THE_RAMP = ("youth-rough", "lighten-fault")
+"""The rules that lighten for a fault: in the ramp the next set alone, for its load says nothing of the work load."""
+
+GOES_ON = ("as-planned", "ramp-goes-on", "ramp-behind", "far-over")
+"""The rules that leave the coming sets as they are planned, whatever the set was lifted with."""
+
 SHORT = ("rest-first", "two-reps-short", "one-rep-short", "youth-missed")
 """The rules that speak of reps not made."""
+
+OF_THE_SET = ("youth-rough", "broken-set", "lighten-fault", "rough-keeps", "fix-first", *SHORT)
+"""The rules that speak of a set's own grade, faults or reps: of one put right, where the last set shows none."""
 
 DRILL_ENDS = "drill-ends"
 ASIDE: dict[str, str] = {DRILL_ENDS: "a dangerous fault in the group drill: this lift ends for today"}
@@ -172,16 +189,16 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
     done, coming = evidence.done, evidence.coming
     stays = coming.stage in (None, done.stage) or evidence.later or evidence.signed
     stage = None if stays else done.stage
-    bad = done.grade is Grade.BROKEN or at_least(evidence.worst, Severity.LIGHTEN)
     rest = None
-    if rule.action == LIGHTEN or (rule.action == STEP_DOWN and bad):
-        load = min(coming.load, eased(gym, done.load, buildable))
+    if rule.action == LIGHTEN or (rule.action == STEP_DOWN and evidence.bad):
+        base = coming.load if rule.id == "ramp-lightens" else evidence.worked or done.load
+        load = min(coming.load, eased(gym, base, buildable))
     elif rule.id == "step-back-up" and evidence.rung is not None:
         load = buildable(evidence.rung)
     elif rule.action == ADD:
         load = evidence.up
         load = load if evidence.limit is None else min(load, evidence.limit)
-    elif rule.id in ("as-planned", "ramp-goes-on"):
+    elif rule.id in GOES_ON:
         load = coming.load
     else:
         load = min(coming.load, buildable(done.load))
@@ -199,9 +216,9 @@ def propose(gym: Gym, evidence: Evidence, left: int, buildable: Callable[[int], 
 
 def _for_one(rule: Rule, evidence: Evidence) -> bool:
     """Whether a proposal is for the next set alone: on the way up a fault holds that one, not the work load."""
-    if evidence.climbing and rule.id == "as-planned":
+    if (evidence.climbing and rule.id == "as-planned") or rule.id == "ramp-lightens":
         return False
-    held = rule.action in (KEEP, REST, STEP_UP) or rule.id == "youth-rough"
+    held = rule.action in (KEEP, REST, STEP_UP) or rule.id in ONE_IN_THE_RAMP
     return rule.id == "step-back-up" or (evidence.ramping and held)
 
 

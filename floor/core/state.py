@@ -29,7 +29,8 @@ class NextPlan:
     `extra` of the `reps` stand on top of the programme's, until the next load can
     be built; `over`: the last set went two reps or more past its reps. `overruled` is
     the rule whose plan the coach's own stands in place of; then `was` is the load from
-    before either.
+    before either. It was `made` then, after the lift was last `done`. `spoke` is the rule that
+    the last evening led to, where time away or a cap found at arrival has brought it down since.
     """
 
     lift: str
@@ -42,6 +43,13 @@ class NextPlan:
     extra: int = 0
     over: bool = False
     overruled: str = ""
+    made: datetime | None = None
+    done: datetime | None = None
+    spoke: str = ""
+
+    def since(self, now: datetime) -> int | None:
+        """Seconds since the lift was last done; None where the record does not say."""
+        return max(0, round((now - self.done).total_seconds())) if self.done is not None else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +114,9 @@ class Repeat:
 class Lifter:
     """The standing facts about a lifter. The name is not here: people live apart.
 
-    `cues` holds the one fault worked on in a lift, by its id.
+    `cues` holds the one fault worked on in a lift, by its id; `brought` the lifts whose
+    sets and reps came with a file since a programme was last given. `hurt_at` is when
+    pain was last reported, cleared since or not.
     """
 
     id: int
@@ -114,12 +124,14 @@ class Lifter:
     programme: str = ""
     day: int = 0
     plans: Mapping[str, NextPlan] = field(default_factory=dict)
+    brought: frozenset[str] = frozenset()
     heights: Mapping[str, Heights] = field(default_factory=dict)
     stages: Mapping[str, int] = field(default_factory=dict)
     cues: Mapping[str, str] = field(default_factory=dict)
     steps: Mapping[str, int] = field(default_factory=dict)
     proposed: ProgrammeProposal | None = None
     held_since: datetime | None = None
+    hurt_at: datetime | None = None
     cleared_at: datetime | None = None
     last_came: datetime | None = None
     sessions: int = 0
@@ -140,7 +152,9 @@ class TheSet:
     `marks` has one entry a rep: True made, False missed. `faults` holds
     (rep, fault id), rep counting from 1; rep 0 is "somewhere in the set". `rest` is
     the rest after it in seconds when more than the lift's own was proposed. `trimmed`
-    is a dropped set left out for the hour: nothing but undo brings it back.
+    is a dropped set left out for the hour: nothing but undo brings it back. `cut` is one
+    that ended as it stood, for pain or because its lifter left. `planned` is the load it
+    was to have where another was lifted, None where it had its own.
     """
 
     no: int
@@ -158,6 +172,8 @@ class TheSet:
     down: datetime | None = None
     rest: int | None = None
     trimmed: bool = False
+    cut: bool = False
+    planned: int | None = None
 
     @property
     def made(self) -> int:
@@ -203,7 +219,8 @@ class Present:
 
     `limits` and `repeats` are what the record said at arrival: the form limit of a
     lift, and the evenings that its load was repeated after, oldest first. `rows` are
-    the clean rows of the stages that evenings before count for.
+    the clean rows of the stages that evenings before count for. `before` is when they
+    last came before tonight.
     """
 
     lifter: int
@@ -216,6 +233,7 @@ class Present:
     limits: Mapping[str, FormCap] = field(default_factory=dict)
     repeats: Mapping[str, tuple[Repeat, ...]] = field(default_factory=dict)
     rows: Mapping[str, CleanRow] = field(default_factory=dict)
+    before: datetime | None = None
 
     def pending(self) -> TheSet | None:
         """The next set still to do, or None when the evening is done."""

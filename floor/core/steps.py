@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from floor.core.gym import Gym
-from floor.core.state import Lifter
+from floor.core.state import Lifter, TheSet
 
 MOST_PERCENT = 10
 """No increase is more than this per cent of the load: the upper end of 2-10 %, ACSM position stand 2009,
@@ -52,6 +52,12 @@ def halved(gym: Gym, step: int) -> int:
 def most_after(load: int) -> int:
     """The heaviest load that may follow a load."""
     return load * (100 + MOST_PERCENT) // 100
+
+
+def counts_as(done: TheSet) -> int:
+    """The load a set speaks for: its own, or what was planned where it was lifted, or typed, far over that."""
+    far_over = done.planned is not None and done.load > most_after(done.planned)
+    return done.planned if far_over and done.planned is not None else done.load
 
 
 def eased(gym: Gym, load: int, buildable: Callable[[int], int]) -> int:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from floor.core.clearance import begun_plan, first_since
 from floor.core.gym import Grade, Gym, Severity
 from floor.core.loading import builder
 from floor.core.rests import rested_at, too_short
-from floor.core.state import DONE, PLANNED, Present, State, TheSet
-from floor.core.steps import step_of, stepped
+from floor.core.state import DONE, PLANNED, RUNNING, Present, State, TheSet
+from floor.core.steps import most_after, step_of, stepped
 from floor.core.teaching import sent_to, shown
 
 RAMP_CEILING = 90
@@ -21,17 +22,19 @@ class Evidence:
 
     `later` says that a later set of the lift is on record already: this one was
     recorded out of turn, and no load is added on the strength of it. `asked`: an
-    earlier set of the lift asked for less load tonight. `cleared`: pain was
-    cleared tonight. `limit` is the stage's heaviest load, None without one.
-    `rung` is the ramp load to go back up by after a set was held down. `twice` are
-    faults to fix or worse seen in two sets running, `notes` the milder ones.
-    `sent_to` is the stage that `twice` sends back to, `shown` says that the stage
-    has been shown, `signed` that the coach set another stage since. `rested` and
+    earlier set of the lift asked for less load tonight. `cleared`: the first evening with
+    the lift since pain was cleared. `limit` is the stage's heaviest load that can be
+    built, None without one. `rung` is the ramp load to go back up by after a set was held down. `twice` are
+    faults to fix or worse seen in two sets running, `notes` the milder ones, `seen` the
+    set before of those anything was seen of. `sent_to` is the stage that `twice` sends
+    back to, `shown` says that the stage has been shown, `signed` that the coach set another stage since. `rested` and
     `owed` are seconds of rest before this set, None when nobody timed it. `drilled`
     is the worst fault in tonight's group drills of the lift. `step` is what is
     added to the lift for this lifter, `up` the load that makes, as it can be built and
     no more than a tenth up (not above the set's load when none can), `cap` the form
     limit found at arrival. `held`: a fault in the ramp held this one set under its planned load.
+    `known` is the heaviest load that speaks for the lifter: see `_known`. `worked` is the
+    load of the first work set, for a set of the ramp that is spoken of after it.
     """
 
     done: TheSet
@@ -56,6 +59,19 @@ class Evidence:
     up: int = 0
     cap: int | None = None
     held: bool = False
+    known: int | None = None
+    worked: int | None = None
+    seen: TheSet | None = None
+
+    @property
+    def bad(self) -> bool:
+        """The set fell apart or showed a fault that asks for less load."""
+        return self.done.grade is Grade.BROKEN or at_least(self.worst, Severity.LIGHTEN)
+
+    @property
+    def far_over(self) -> bool:
+        """What was lifted is more than a tenth over anything planned or known."""
+        return self.known is not None and self.done.load > most_after(self.known)
 
     @property
     def climbing(self) -> bool:
@@ -66,6 +82,12 @@ class Evidence:
     def ramping(self) -> bool:
         """The set was one of the ramp, by its role or by its load."""
         return self.done.role == "ramp" or self.climbing
+
+    @property
+    def before_work(self) -> bool:
+        """The way up is done and heavier work sets come next."""
+        work = self.coming.role in ("work", "build") and self.coming.load > self.done.load
+        return self.ramping and self.rung is None and work
 
     @property
     def building(self) -> bool:
@@ -111,9 +133,15 @@ def worst_fault(gym: Gym, done: TheSet) -> Severity | None:
     return max(found, key=lambda s: s.rank, default=None)
 
 
-def ends_here(gym: Gym, running: TheSet) -> bool:
-    """Whether a fault seen in a running set ends it where it is: no rep more is asked for."""
-    return at_least(worst_fault(gym, running), Severity.END)
+def ends_here(gym: Gym, running: TheSet, youth: bool) -> str:
+    """What ends a running set where it is, in a word: no rep more is asked for; "" for nothing.
+
+    A young lifter's set ends when the form goes: with a fault that asks for less load too. Common practice, no source.
+    """
+    worst = worst_fault(gym, running)
+    if at_least(worst, Severity.END):
+        return "dangerous"
+    return "a young lifter's form went" if youth and at_least(worst, Severity.LIGHTEN) else ""
 
 
 def _again(gym: Gym, done: TheSet, last: TheSet | None, notes: bool) -> tuple[str, ...]:
@@ -123,6 +151,23 @@ def _again(gym: Gym, done: TheSet, last: TheSet | None, notes: bool) -> tuple[st
     return tuple(
         sorted(i for i in both if (f := lift.fault(i)) is not None and (f.severity is Severity.NOTE) == notes)
     )
+
+
+def seen_before(present: Present, done: TheSet) -> TheSet | None:
+    """The set of that lift and role before this one, of those anything was seen of: nobody knows of the others."""
+    watched = (
+        s for s in present.of_lift(done.lift)
+        if s.status == DONE and s.no < done.no and s.role == done.role and (s.faults or s.grade is not Grade.UNSEEN)
+    )
+    return max(watched, key=lambda s: s.no, default=None)
+
+
+def sent_back(gym: Gym, present: Present, done: TheSet) -> int | None:
+    """The stage that the faults a set shares with the one before at its stage send back to; None for none."""
+    seen = seen_before(present, done)
+    if seen is None or seen.stage != done.stage:
+        return None
+    return sent_to(gym.lifts[done.lift], done.stage, _again(gym, done, seen, notes=False))
 
 
 def coming_sets(present: Present, done: TheSet) -> tuple[TheSet, ...]:
@@ -138,43 +183,68 @@ def gather(state: State, lifter: int, done: TheSet) -> Evidence | None:
         return None
     before = [s for s in present.of_lift(done.lift) if s.status == DONE and s.no < done.no]
     alike = [s for s in before if s.role == done.role]
-    last = alike[-1] if alike else None
-    cleared = standing.cleared_at
+    last, seen = alike[-1] if alike else None, seen_before(present, done)
     lift = gym.lifts[done.lift]
-    twice = _again(gym, done, last, notes=False)
     signed = state.evening.signed.get((lifter, done.lift))
     rested, owed = _rest_before(gym, present, done)
+    known, step = _known(state, lifter, done, coming[0]), step_of(gym, standing, done.lift)
+    build = builder(gym, done.lift)
     return Evidence(
         done=done,
         before=last,
+        seen=seen,
         coming=coming[0],
         worst=worst_fault(gym, done),
-        twice=twice,
+        twice=_again(gym, done, seen, notes=False),
         youth=standing.youth,
         later=any(s.no > done.no for s in present.of_lift(done.lift) if s.status == DONE),
         asked=any(asked_for_less(gym, s) for s in before),
-        cleared=cleared is not None and cleared >= state.evening.opened,
-        limit=lift.stage_limit(done.stage),
+        cleared=first_since(state, lifter, done.lift),
+        limit=build(most) if (most := lift.stage_limit(done.stage)) is not None else None,
         rung=_rung(state, lifter, done, coming[0]),
         held=_held(state, lifter, done, coming[0]),
-        notes=_again(gym, done, last, notes=True),
-        sent_to=sent_to(lift, done.stage, twice) if last is not None and last.stage == done.stage else None,
+        notes=_again(gym, done, seen, notes=True),
+        sent_to=sent_back(gym, present, done),
         shown=_watched_work(done) and shown(lift, (*before, done), present.rows.get(done.lift)),
         signed=signed is not None and (done.started is None or done.started <= signed),
         rested=rested,
         owed=owed,
-        drilled=_drilled(state, lifter, done.lift),
-        step=(step := step_of(gym, standing, done.lift)),
-        up=stepped(done.load, step, builder(gym, done.lift)),
+        drilled=drilled(state, lifter, done.lift),
+        step=step,
+        up=stepped(done.load, min(step, max(0, most_after(known) - done.load)), build),
+        known=known,
+        worked=_worked(present, done),
         cap=found.load if (found := present.limits.get(done.lift)) else None,
     )
+
+
+def _known(state: State, lifter: int, done: TheSet, coming: TheSet) -> int:
+    """The heaviest load (hundredths) that speaks for a lifter on a lift: a set at another load than planned does not.
+
+    Of what was planned for this set and the next, for tonight (which last time brought), and
+    the watched sets of tonight that were made clean at the load they were to have.
+    """
+    plan = begun_plan(state, lifter, done.lift)
+    clean = (
+        s.load for s in state.evening.here[lifter].of_lift(done.lift)
+        if s.status == DONE and s.no < done.no and s.planned is None
+        and s.grade in (Grade.SHARP, Grade.SOUND) and s.made >= s.reps
+    )
+    planned = done.load if done.planned is None else done.planned
+    return max(planned, coming.load, plan.load if plan is not None else 0, *clean)
+
+
+def _worked(present: Present, done: TheSet) -> int | None:
+    """The load of the first work set begun, where a ramp set is spoken of after it; else None."""
+    work = (s for s in present.of_lift(done.lift) if s.role != "ramp" and s.status in (RUNNING, DONE))
+    return next((s.load for s in work), None) if done.role == "ramp" else None
 
 
 def _watched_work(done: TheSet) -> bool:
     return done.role != "ramp" and done.grade not in (None, Grade.UNSEEN)
 
 
-def _drilled(state: State, lifter: int, lift_id: str) -> Severity | None:
+def drilled(state: State, lifter: int, lift_id: str) -> Severity | None:
     """The worst fault marked on a lifter in tonight's group drills of a lift."""
     lift = state.gym.lifts[lift_id]
     marked = [lift.fault(f) for who, what, f in state.evening.drilled if (who, what) == (lifter, lift_id)]
@@ -208,10 +278,14 @@ def _held(state: State, lifter: int, done: TheSet, coming: TheSet) -> bool:
 
 
 def _rung(state: State, lifter: int, done: TheSet, coming: TheSet) -> int | None:
-    """The next ramp load between a set that a proposal held down and a coming one far above it."""
+    """The next ramp load between a set that a proposal held down and a coming one far above it.
+
+    A load that the set was within a tenth of is not worth a set of its own.
+    """
     proposal = state.evening.proposals.get((lifter, done.lift))
     lowered = proposal is not None and proposal.set_no == done.no and proposal.load < proposal.was
     if not lowered and not _held(state, lifter, done, coming):
         return None
-    most = coming.load * RAMP_CEILING // 100
-    return next((load for load in state.gym.lifts[done.lift].ramp if done.load < load <= most), None)
+    near, most = done.load * 100, coming.load * RAMP_CEILING // 100
+    ramp = state.gym.lifts[done.lift].ramp
+    return next((load for load in ramp if near < load * RAMP_CEILING and load <= most), None)

@@ -26,6 +26,7 @@ from floor.core.proposals import ADD, KEEP
 from floor.core.queue import promised_line
 from floor.core.rests import ready_at
 from floor.core.state import DONE, Present, TheSet
+from floor.core.tonight import ends_here
 from floor.sim import coach
 from floor.sim.lifters import Happened, cued, lift_set
 from floor.sim.room import Room, Routine
@@ -185,6 +186,7 @@ class StationWork:
         yield room.later(5, 9)
         faults = coach.seen(happened, room.rng)
         one_by_one = coach.by_the_rep(happened, faults, coming.reps, room.rng)
+        ended = False
         for rep in range(1, one_by_one + 1):
             room.must(CountRep(self.station, happened.marks[rep - 1]))
             for fault_id in (f for r, f in faults if r == rep):
@@ -194,7 +196,11 @@ class StationWork:
                 room.must(SeeFault(self.station, fault.letter))
                 room.bodies[lifter] = cued(room.bodies[lifter], lift.id, fault_id)
             yield room.later(3, 5)
-        if one_by_one < len(happened.marks):
+            on = room.state.evening.here[lifter].running()
+            ended = on is not None and bool(ends_here(room.state.gym, on, room.state.lifters[lifter].youth))
+            if ended:
+                break
+        if one_by_one < len(happened.marks) and not ended:
             yield room.later(3 * (coming.reps - one_by_one), 4 * (coming.reps - one_by_one))
             room.must(AllMade(self.station))
             yield room.later(2, 6)

@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from rich.cells import cell_len
 from textual.content import Content
 
 from floor.core.board import drill_stop, evening_done, last_done, on_the_bar, proposal_after
@@ -15,19 +16,20 @@ from floor.core.outlook import NO_OUTLOOK, Outlook
 from floor.core.queue import promised_line
 from floor.core.rests import rest_left
 from floor.core.sheet import height_words
-from floor.core.state import Heights, Present, Proposal, State, TheSet
+from floor.core.state import Heights, Present, State, TheSet
 from floor.core.tonight import ends_here
 from floor.core.units import show_with_unit
+from floor.tui.draw.spans import by_sentences
 from floor.tui.keys import keys_of
 from floor.tui.present import load_words, minutes, set_words, stage_words, walk_words
-from floor.tui.present_care import held_lines
+from floor.tui.present_after import after_last
 from floor.tui.present_checkin import form_words
-from floor.tui.present_next import next_lines
-from floor.tui.present_plan import GAP, Part, hour
-from floor.tui.present_proposal import ARROW, SEEN, WHY, asked_after, proposal_words, why
+from floor.tui.present_plan import Part, hour
 from floor.tui.present_running import running_lines
-from floor.tui.present_seen import TELL, seen_words, shown_words, tell_words
+from floor.tui.present_seen import TELL
 
+SET = "set  "
+"""How the line of what to set before stepping up begins."""
 WIDE = 110
 """Columns from which there is room for what is only good to know."""
 
@@ -107,7 +109,7 @@ def _wrap(head: str, words: list[str], width: int, rows: int) -> list[Content]:
     for i, word in enumerate(words):
         last = len(lines) == rows
         more = f"  +{len(words) - i}" if i < len(words) - 1 else ""
-        if len(lines[-1]) + len(word) + 2 + (len(more) if last else 0) > width:
+        if cell_len(lines[-1]) + cell_len(word) + 2 + (len(more) if last else 0) > width:
             if last:
                 lines[-1] += f" +{len(words) - i}"
                 break
@@ -144,11 +146,11 @@ def in_hand(
                 f"{stage_words(state.gym, on.set, width)}{when}",
             )
         )
-    after = _after_last(state, station_id, names, width - 2, cautioned)
+    after = after_last(state, station_id, names, width - 2, cautioned)
     lines += after
     if on is not None:
         if walk := walk_words(state.gym, on.set):
-            lines.append(Content.assemble(("walk ", "bold"), walk).truncate(width, ellipsis=True))
+            lines.append(Content.assemble(("walk ", "bold"), walk).truncate(width - 2, ellipsis=True))
         fault = cue(state, on.present.lifter, on.set.lift)
         told = f"{names.get(on.present.lifter)}: {fault.cue}" if fault is not None else ""
         if told and not any(f"{TELL}{told}" in line.plain for line in after):
@@ -159,8 +161,8 @@ def in_hand(
             lines.append(Content.assemble(("form ", "bold"), form.removeprefix("form ")))
     if on is not None:
         setup = setup_words(state, on.present, on.set)
-        if setup:
-            lines.append(Content.assemble(("set  ", "bold"), setup))
+        for n, line in enumerate(by_sentences(setup, width - 2 - len(SET))):
+            lines.append(Content.assemble((" " * len(SET) if n else SET, "bold"), line))
     waiting = [t for t in promised_line(state, station_id) if on is None or t.lifter != on.present.lifter]
     if waiting:
         unit = state.gym.unit
@@ -176,65 +178,6 @@ def setup_words(state: State, present: Present, coming: TheSet) -> str:
     lift = state.gym.lifts[coming.lift]
     heights = height_words(state.lifters[present.lifter].heights.get(lift.id, Heights()), lift)
     return " · ".join(words for words in (heights, lift.caution) if words)
-
-
-def _after_last(
-    state: State, station_id: int, names: Mapping[int, str], width: int, cautioned: Collection[int]
-) -> list[Content]:
-    """What the last set at this station changed, with its reason and how to overrule it."""
-    last = last_done(state, station_id)
-    drilled = drill_stop(state, station_id)
-    if drilled is not None and state.lifters[drilled.lifter].held:
-        drilled = None
-    if last is None or (drilled is not None and proposal_after(state, *last) is None):
-        return [] if drilled is None else _after_drill(state, drilled, names)
-    present, done = last
-    name = names.get(present.lifter, str(present.lifter))
-    if state.lifters[present.lifter].held:
-        return [*held_lines(state, name, done, present.lifter, present.lifter in cautioned)]
-    lift, load = state.gym.lifts[done.lift].name, show_with_unit(done.load, state.gym.unit)
-    did = f"{name} {lift} {load}: {done.made} of {done.reps} made, {done.grade}"
-    proposal = proposal_after(state, present, done)
-    tell = tell_words(state, present, done, name)
-    if proposal is None:
-        said = next_lines(state, present, done.lift, did, width)
-        ready = shown_words(state, present, done)
-        return [*said, *([tell] if tell else []), *([Content(ready)] if ready else [])]
-    did, asked = asked_after(state, proposal, done, name, width)
-    reason, room = why(proposal), width - len(WHY)
-    ways = ("",) if present.gone else _overruling(name)
-    keys = next((k for k in ways if len(reason) + len(k) <= room), "")
-    seen = seen_words(state, present, done, proposal, width - len(SEEN))
-    lines = [Content.assemble(did, ARROW, (asked, "bold reverse")), Content.assemble((WHY, "bold"), reason, keys)]
-    lines += [Content.assemble((SEEN, "bold"), seen)] if seen else []
-    if tell is None:
-        return lines
-    beside = [Content.assemble((WHY, "bold"), reason, k, GAP, tell) for k in ways]
-    lines[1] = next((line for line in beside if line.cell_length <= width), lines[1])
-    return lines if lines[1] in beside else _added(lines, tell, width)
-
-
-def _added(lines: list[Content], tell: Content, width: int) -> list[Content]:
-    """The lines with one more thing said: behind the last of them if it fits, else below."""
-    joined = Content.assemble(lines[-1], GAP, tell)
-    return [*lines[:-1], joined] if len(lines) > 2 and joined.cell_length <= width else [*lines, tell]
-
-
-def _overruling(name: str) -> tuple[str, ...]:
-    """The keys that overrule a proposal, in as many words as there is room for."""
-    keys = "+ heavier  = same  - lighter"
-    return f"   {name}: {keys}", f"   {keys}", "   + = - overrule", "   + = -"
-
-
-def _after_drill(state: State, stop: Proposal, names: Mapping[int, str]) -> list[Content]:
-    """A lift that a fault in the group drill ended, before any set of it."""
-    name = names.get(stop.lifter, str(stop.lifter))
-    return [
-        Content.assemble(
-            f"{name} {state.gym.lifts[stop.lift].name}, group drill → ", (proposal_words(state, stop), "bold reverse")
-        ),
-        Content.assemble((WHY, "bold"), why(stop), f"   {name}: = as planned  - lighter"),
-    ]
 
 
 def acting(state: State, station_id: int) -> frozenset[str]:
@@ -300,6 +243,6 @@ def _short(action: str, short: str, running: bool, state: State, station_id: int
     on = on_the_bar(state, station_id)
     if not running or on is None:
         return "start"
-    if ends_here(state.gym, on.set):
+    if ends_here(state.gym, on.set, state.lifters[on.present.lifter].youth):
         return "end the set"
     return "suggested grade" if on.set.full else "all made"

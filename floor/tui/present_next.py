@@ -4,9 +4,18 @@ from __future__ import annotations
 
 from textual.content import Content
 
-from floor.core.comingday import NOT_COMING, after_tonight, asked_words, coming_lift, coming_notes
+from floor.core.comingday import (
+    NOT_COMING,
+    ComingLift,
+    after_tonight,
+    asked_words,
+    back_words,
+    coming_lift,
+    coming_notes,
+)  # fmt: skip
 from floor.core.decide.closing import next_for
-from floor.core.nexttime import FOUND, LEARNING, NextTime
+from floor.core.gym import Gym
+from floor.core.nexttime import FOUND, LEARNING, LIGHT_DAY, NextTime
 from floor.core.programme import percent_today
 from floor.core.state import Present, State
 from floor.core.units import show_load, show_with_unit
@@ -31,8 +40,8 @@ def next_lines(state: State, present: Present, lift: str, did: str, width: int) 
         notes = coming_notes(coming, gym, None if light or found.rule == FOUND else found.was)
     why = [why_next(state, present, lift, found.rule)]
     if light and found.rule != LEARNING and (coming is None or coming.percent == 100):
-        notes.insert(0, _full(found, gym.unit))
-        why = [] if found.rule == "light-day" else why
+        notes.insert(0, _full(found, coming, gym))
+        why = [] if found.rule == LIGHT_DAY else why
     told, rest = f"{did}. Next time ", _joined(notes, why)
     if len(told) + len(asked) + 2 + len(rest) <= width:
         return [Content.assemble(told, (asked, "bold"), f": {rest}")]
@@ -54,9 +63,9 @@ def _joined(notes: list[str], why: list[str]) -> str:
     return " · ".join([*([", ".join(notes)] if notes else []), *why])
 
 
-def _full(found: NextTime, unit: str) -> str:
+def _full(found: NextTime, coming: ComingLift | None, gym: Gym) -> str:
     """Tonight was a light day: what becomes of the load of a full one."""
-    load = show_with_unit(found.load, unit)
+    load = show_with_unit(found.load, gym.unit)
     if found.load == found.was:
-        return f"light day: the full load stays {load}"
+        return back_words(coming, gym) or f"light day: the full load stays {load}"
     return f"light day: the full load goes from {show_load(found.was)} to {load}"

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from textual.content import Content
+
+from floor.core.decide.overruling import ways
 from floor.core.proposals import reason
 from floor.core.state import DONE, Proposal, State, TheSet
-from floor.core.units import show_with_unit
+from floor.core.units import show_load, show_with_unit
+from floor.tui.keys import keys_of
 from floor.tui.present import minutes
 
 ACTION_WORDS = {
@@ -16,10 +20,14 @@ ACTION_WORDS = {
     "step_up": "STAGE UP?",
     "stop": "STOP",
 }
+KEY_OF = {action: k.shown for k in keys_of("floor") for action in ACTION_WORDS if k.action == f"overrule('{action}')"}
+"""The key on the floor that overrules a proposal to an action."""
+APART = Content("  ")
+"""Between a key with its load and the next."""
 ARROW = " → "
 """Between what was done and what is proposed."""
-WHY, SEEN = "why  ", "  └─ "
-"""How the line of a reason begins, and under it the line of its evidence."""
+WHY, SEEN, OR = "why  ", "  └─ ", "or   "
+"""How the line of a reason begins, under it the line of its evidence, and the keys where they have a line."""
 
 
 def proposal_words(state: State, proposal: Proposal, *, short: bool = False, planned_too: bool = True) -> str:
@@ -77,14 +85,14 @@ def asked_after(state: State, proposal: Proposal, done: TheSet, name: str, width
     unit, lift = state.gym.unit, state.gym.lifts[done.lift].name
     load = show_with_unit(done.load, unit)
     at, reps = f"{name} {lift} {load}: ", f"{done.made} of {done.reps}"
-    ways = [
+    told = [
         (f"{at}{reps} made, {done.grade}", proposal_words(state, proposal)),
         (f"{at}{reps}, {done.grade}", proposal_words(state, proposal, short=True)),
     ]
     if proposal.was == done.load:
-        ways.append((f"{at}{reps}, {done.grade}", proposal_words(state, proposal, planned_too=False)))
-    ways.append((f"{name} {lift}: {reps}, {done.grade}", proposal_words(state, proposal, short=True)))
-    return next((way for way in ways if len(way[0]) + len(way[1]) + len(ARROW) <= width), ways[-1])
+        told.append((f"{at}{reps}, {done.grade}", proposal_words(state, proposal, planned_too=False)))
+    told.append((f"{name} {lift}: {reps}, {done.grade}", proposal_words(state, proposal, short=True)))
+    return next((way for way in told if len(way[0]) + len(way[1]) + len(ARROW) <= width), told[-1])
 
 
 def why(proposal: Proposal) -> str:
@@ -92,3 +100,21 @@ def why(proposal: Proposal) -> str:
     if proposal.overruled:
         return f"overruled by the coach (the rule said: {reason(proposal.rule)})"
     return reason(proposal.rule)
+
+
+def overrule_keys(state: State, proposal: Proposal, name: str) -> tuple[Content, ...]:
+    """The keys that overrule a proposal, each with the load it gives, from most words to fewest; none when none acts.
+
+    "Ada: + 62.5 kg  = 60 kg  - 54 kg"; a "?" behind a load says that the key asks first.
+    """
+    found = [(KEY_OF[way.action], way.load, "?" if way.asks else "") for way in ways(state, proposal)]
+    if not found:
+        return ()
+    unit = state.gym.unit
+    each = APART.join(_key(key, f"{show_with_unit(load, unit)}{asks}") for key, load, asks in found)
+    bare = APART.join(_key(key, f"{show_load(load)}{asks}") for key, load, asks in found)
+    return Content.assemble(f"{name}: ", each), each, Content.assemble(bare, f" {unit}")
+
+
+def _key(key: str, load: str) -> Content:
+    return Content.assemble((key, "bold"), f" {load}")

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from textual.content import Content
 
+from floor.core.askfirst import uncounted
 from floor.core.cues import cue
 from floor.core.gym import Fault, Grade
 from floor.core.proposals import suggest_grade
@@ -21,7 +22,7 @@ SEVERITY_SIGN = {"note": " ", "fix": "·", "lighten": "▾", "end": "■"}
 def running_lines(
     state: State, present: Present, running: TheSet, station: str, names: Mapping[int, str], width: int
 ) -> list[Content]:
-    """Which rep of what, the grade suggested, the faults with their letters, the cue."""
+    """Which rep of what, the grade suggested once the set can be graded, the faults with their letters, the cue."""
     gym = state.gym
     name = names.get(present.lifter, str(present.lifter))
     counted = len(running.marks)
@@ -29,18 +30,19 @@ def running_lines(
         (f"▶ {station} · {name} ", "bold $accent"),
         f"{gym.lifts[running.lift].name} {load_words(gym, running)} · rep {counted} of {running.reps}",
     ]
-    grade, over, dangerous = "", over_words(running.reps, counted), ends_here(gym, running)
-    if counted:
+    youth = state.lifters[present.lifter].youth
+    grade, over, ends = "", over_words(running.reps, counted), ends_here(gym, running, youth)
+    if counted and not uncounted(gym, running, youth):
         suggested = suggest_grade(gym, running)
         number = list(Grade).index(suggested) + 1
         grade = f" · {number} {suggested}?"
-        way = f" ({'Enter' if running.full or dangerous else number})"
+        way = f" ({'Enter' if running.full or ends else number})"
         fits = Content.assemble(*head, f": {over}", grade, way).cell_length <= width
         grade += way if fits or not over else ""
         head.append((f": {over if fits else over.removesuffix(' than planned')}" if over else "", "bold $warning"))
     lines = [Content.assemble(*head, (grade, "bold"))]
-    if dangerous:
-        lines.append(Content.assemble((" dangerous: the set ends here. Enter ends it ", "bold reverse $error")))
+    if ends:
+        lines.append(Content.assemble((f" {ends}: the set ends here. Enter ends it ", "bold reverse $error")))
     fault = cue(state, present.lifter, running.lift)
     lines += fault_lines(gym.lifts[running.lift].faults, running, width)
     if fault is not None:

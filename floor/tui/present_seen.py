@@ -10,6 +10,7 @@ from textual.content import Content
 from floor.core.cues import word_after
 from floor.core.gym import Grade, Gym, Lift, Severity
 from floor.core.limits import cap_words
+from floor.core.proposals import OF_THE_SET
 from floor.core.reps import over_words
 from floor.core.state import DONE, Present, Proposal, State, TheSet
 from floor.core.steps import most_after
@@ -102,15 +103,17 @@ def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal
     """What else the rule looked at, with its numbers."""
     unit, done, rule = state.gym.unit, found.done, proposal.rule
     lift = state.gym.lifts[done.lift]
-    if rule in ("twice-step-down", "twice-lighten", "note-twice") and found.before is not None:
+    if rule in OF_THE_SET and found.good:
+        return ["an earlier set was put right to less"]
+    if rule in ("twice-step-down", "twice-lighten", "note-twice") and found.seen is not None:
         both = found.twice or found.notes
-        reps = _reps(found.before, both[0]) if len(both) == 1 else f" {fault_words(state.gym, found.before, both)}"
+        reps = _reps(found.seen, both[0]) if len(both) == 1 else f" {fault_words(state.gym, found.seen, both)}"
         return [f"set before{':' if reps else ' too'}{reps}", _sent(lift, done, proposal, unit)]
     if rule in ("rest-first", "two-reps-short", "one-rep-short", "youth-missed") and found.rested is not None:
         return [f"rested {minutes(found.rested)} of the {minutes(found.owed)} owed"]
     if rule == "stage-shown":
         return [f"stage {done.stage}: {_row_words(lift, present, done)}"]
-    if rule == "asked-keeps":
+    if rule in ("asked-keeps", "ramp-lightens", "ramp-lightens-late"):
         return [_fallen(state.gym, present, done, explained)]
     if rule == "drill-keeps":
         marked = {f for who, what, f in state.evening.drilled if (who, what) == (present.lifter, done.lift)}
@@ -118,6 +121,8 @@ def _numbers(state: State, present: Present, found: Evidence, proposal: Proposal
         return [f"group drill: {', '.join(names)}"]
     if rule == "stage-limit" and found.limit is not None:
         return [f"stage {done.stage}: {show_with_unit(found.limit, unit)} at most"]
+    if rule == "far-over" and found.known is not None:
+        return [f"planned or known: {show_with_unit(found.known, unit)} at most"]
     if rule == "form-limit":
         return [cap_words(present.limits.get(done.lift), unit), f"a step is {show_with_unit(found.step, unit)}"]
     if rule == "tenth-keeps":

@@ -5,11 +5,26 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
-from floor.core.commands import CountRep, EndSet, SeeFault, SetStage, StartSet
+from floor.core.commands import (
+    Arrive,
+    ClearPain,
+    CountRep,
+    DrillFault,
+    DrillRep,
+    EndDrill,
+    EndSet,
+    Overrule,
+    RampDone,
+    ReportPain,
+    SeeFault,
+    SetStage,
+    StartDrill,
+    StartSet,
+)
 from floor.core.eyes import EYES, FIRST_SESSIONS, ONE_IN, Seen, eyes_on, look, sights
 from floor.core.gym import Grade, Severity
 from floor.core.state import PLANNED, RUNNING, Lifter, NextPlan, TheSet
-from tests.core.scenes import PLATFORM, RACK, SIX, Scene, came, evening, gym, kg, ready
+from tests.core.scenes import PLATFORM, RACK, SIX, Scene, a_set, came, evening, gym, kg, next_evening, ready
 
 SQUAT = gym().lifts["squat"]
 SEASONED = Lifter(1, sessions=80, plans={"squat": NextPlan("squat", 3, 5, kg(60), "all-made", 0, kg(57.5))})
@@ -78,6 +93,44 @@ def test_a_first_try_well_above_the_last_load_is_seen() -> None:
     assert seen(work(1, 60, status="done"), work(2, 60), work(3, 75)) == [None, "heavy-try"]
 
 
+def test_the_lifters_own_step_says_what_a_heavy_try_is() -> None:
+    small = replace(with_plan("by-hand", 22.5, 20), steps={"squat": kg(1)})
+    assert seen(work(1, 22.5), lifter=small) == ["heavy-try"]
+    wide = replace(with_plan("by-hand", 65, 60), steps={"squat": kg(5)})
+    assert seen(work(1, 65), lifter=wide) == [None]
+
+
+def seasoned(scene: Scene, lifter: int = 1) -> Scene:
+    """The same evening, of a lifter who has come for years."""
+    old = replace(scene.state.lifters[lifter], sessions=80)
+    return replace(scene, state=replace(scene.state, lifters={**scene.state.lifters, lifter: old}))
+
+
+def test_the_first_work_set_after_pain_was_cleared_tonight_is_seen_and_the_one_after_it_is_not() -> None:
+    scene = seasoned(evening(ready(squat=60))).given(a_set(), ReportPain(1), ClearPain(1))
+    assert {no: found.why for (_, no), found in eyes_on(scene.state, {}).items()} == {4: "after pain"}
+    assert eyes_on(scene.given(a_set()).state, {}) == {}
+
+
+def test_after_a_drill_stop_overruled_the_next_set_is_seen_then_the_first_work_set() -> None:
+    scene = seasoned(evening(came(squat=60))).given(StartDrill("squat", 4), DrillRep(), DrillFault(1, "x"), EndDrill())
+    scene = scene.given(Overrule(1, "squat", "keep", sure=True))
+    assert {no: found.why for (_, no), found in eyes_on(scene.state, {}).items()} == {1: "after a stop"}
+    ramped = scene.given(RampDone(1))
+    first = ramped.coming(1)
+    assert first.role != "ramp"
+    assert {no: found.why for (_, no), found in eyes_on(ramped.state, {}).items()} == {first.no: "after a stop"}
+
+
+def test_a_dangerous_fault_last_time_is_seen_though_time_away_has_eased_the_load_since() -> None:
+    scene = seasoned(evening(ready(squat=60))).given(a_set(faults="x"))
+    back = next_evening(scene, days=20).given(Arrive(1, RACK))
+    plan = back.state.lifters[1].plans["squat"]
+    assert plan.rule == "lay-off"
+    first = next(s for s in back.of(1).sets if s.role != "ramp")
+    assert eyes_on(back.state, {})[1, first.no].why == "a bad fault or pain last time"
+
+
 def test_one_step_up_is_no_heavy_try() -> None:
     step = SQUAT.step / 100
     assert seen(work(1, 60 + step), lifter=with_plan("all-made", 60 + step, 60)) == [None]
@@ -95,7 +148,9 @@ def test_work_sets_of_the_first_weeks_are_seen() -> None:
 
 
 def test_what_fell_apart_goes_before_a_new_stage_a_heavy_try_youth_and_first_weeks() -> None:
-    assert [rule.id for rule in EYES] == ["bad-before", "new-stage", "heavy-try", "youth", "first-weeks"]
+    assert [rule.id for rule in EYES] == [
+        "after-pain", "after-stop", "bad-before", "new-stage", "heavy-try", "youth", "first-weeks",
+    ]
     ranks = [rule.rank for rule in EYES]
     assert ranks == sorted(set(ranks), reverse=True) and min(ranks) == 1
     assert all(rule.sentence and rule.origin for rule in EYES)

@@ -17,7 +17,7 @@ from floor.core.commands import (
 )
 from floor.core.gym import Grade
 from floor.core.state import Proposal
-from tests.core.scenes import PLATFORM, RACK, Scene, a_set, came, evening, kg
+from tests.core.scenes import PLATFORM, RACK, Scene, a_set, came, evening, kg, whole_set
 
 # The clean's a, arms bent early, is a fault to fix; r, back rounding, asks for less load.
 
@@ -76,10 +76,28 @@ def test_a_bar_that_stays_faulty_on_the_way_up_stays_down_until_a_clean_set() ->
     assert loads(scene) == [20, 20, 20, 20, 28.5]
 
 
-def test_what_asks_for_less_load_still_takes_the_whole_lift_down() -> None:
-    assert loads(walked(cleaner(), "r"))[1:] == [18] * 5
+def test_what_asks_for_less_load_in_the_ramp_takes_a_tenth_off_the_work_sets_once_the_way_up_is_done() -> None:
+    scene = walked(cleaner(), "r")
+    assert loads(scene)[1:] == [18, 43.5, 43.5, 43.5, 43.5]
+    scene = scene.given(a_set(made=3))
+    assert (proposal(scene).rule, loads(scene)[2:]) == ("step-back-up", [30, 43.5, 43.5, 43.5])
+    scene = scene.given(a_set(made=3))
+    assert (proposal(scene).rule, loads(scene)[3:]) == ("ramp-lightens", [39] * 3)
+
+
+def test_a_way_up_that_was_bad_in_the_ramp_has_its_work_sets_lightened_though_nobody_watched_the_rest() -> None:
+    scene = evening(came(squat=60)).given(a_set(faults="k"), whole_set())
+    assert loads(scene, "squat") == [20, 18, 40, 60, 60]
+    assert loads(scene.given(whole_set(grade=Grade.UNSEEN)), "squat")[2:] == [40, 40, 60]
+    assert loads(scene.given(whole_set()), "squat")[2:] == [40, 54, 54]
+    ticked = evening(came(squat=100)).given(a_set(faults="k"), whole_set(), RampDone(1))
+    assert loads(ticked, "squat")[4:] == [90, 90, 90]
+
+
+def test_a_set_on_the_way_up_that_asks_for_less_holds_the_next_one_and_no_more() -> None:
     again = walked(cleaner(28.5)).given(a_set(made=3, faults="r"))
-    assert loads(again)[2:] == [18] * 3
+    assert loads(again)[2:] == [18, 28.5, 28.5]
+    assert loads(again.given(a_set(made=3)))[3:] == [25.5, 25.5]
 
 
 def test_a_young_lifters_rough_walk_lightens_the_next_set_alone() -> None:
@@ -105,9 +123,9 @@ def test_a_held_set_put_right_is_still_one_on_the_way_up() -> None:
 
 def test_lighter_by_the_coachs_word_is_no_held_set() -> None:
     scene = cleaner(28.5).given(a_set(made=10), Overrule(1, "clean", "lighten"))
-    assert loads(scene)[1] == 18
+    assert loads(scene)[1] == 25.5, "a tenth off the set to come, not off the empty bar of the walk"
     clean = scene.given(a_set(made=3))
-    assert (proposal(clean).rule, loads(clean)[2:]) == ("build-adds", [19.5, 19.5, 19.5])
+    assert (proposal(clean).rule, loads(clean)[2:]) == ("build-adds", [28, 28, 28])
 
 
 def test_a_squatter_goes_back_up_by_the_ramp_and_loses_one_work_set_to_it() -> None:
@@ -165,9 +183,9 @@ def test_broken_once_next_time_is_a_tenth_under_the_plan() -> None:
 
 def test_an_evening_brought_down_from_its_ramp_is_not_forgotten_next_time() -> None:
     scene = evening(came(squat=60)).given(a_set(), a_set(faults="k"), *(a_set() for _ in range(3)))
-    assert loads(scene, "squat")[2:] == [36, 36, 36]
+    assert loads(scene, "squat")[2:] == [36, 54, 54]
     plan = scene.given(CloseSession()).state.lifters[1].plans["squat"]
-    assert (plan.rule, plan.load) == ("asked-holds", kg(36))
+    assert (plan.rule, plan.load) == ("asked-holds", kg(54))
 
 
 # --- a rep too many

@@ -28,6 +28,8 @@ from tests.core.scenes import PLATFORM, RACK, Scene, a_set, came, evening, ready
 
 DANGEROUS = "x"
 """Folding under the bar: the squat's fault that ends the set."""
+LIGHTER = "k"
+"""Knees caving in: it asks for less load."""
 
 
 def words(scene: Scene) -> str:
@@ -62,6 +64,30 @@ def test_a_rep_more_after_a_dangerous_fault_is_counted_only_on_a_sure_yes() -> N
         assert len(scene.given(CountRep(RACK, made, sure=True)).of(1).running().marks) == 2  # type: ignore[union-attr]
 
 
+def test_a_young_lifters_set_ends_when_the_form_goes_and_is_never_called_all_made() -> None:
+    scene = evening(ready(1, RACK, youth=True, squat=40)).given(StartSet(RACK), CountRep(RACK, True))
+    gone = scene.given(SeeFault(RACK, LIGHTER))
+    assert "young lifter's form went, the set ends here" in gone.when(AllMade(RACK)).why
+    asked = gone.when(CountRep(RACK, True))
+    assert asked.refusal is not None and asked.refusal.unless_sure
+    ended = gone.when(EndSet(RACK)).event("set_ended")
+    assert (ended.reps, ended.missed) == (1, 0)
+    assert uncounted(gone.state.gym, running_set(gone), youth=True) == 0
+    assert scene.given(SeeFault(RACK, "d"), AllMade(RACK)).of(1).running().full  # type: ignore[union-attr]
+
+
+def test_a_grown_lifter_goes_on_after_the_same_fault() -> None:
+    scene = running(CountRep(RACK, True), SeeFault(RACK, LIGHTER))
+    assert uncounted(scene.state.gym, running_set(scene), youth=False) == 4
+    assert scene.given(AllMade(RACK)).of(1).running().full  # type: ignore[union-attr]
+
+
+def running_set(scene: Scene) -> TheSet:
+    found = scene.of(1).running()
+    assert found is not None
+    return found
+
+
 def test_after_any_other_fault_the_set_goes_on() -> None:
     assert running(CountRep(RACK, True), SeeFault(RACK, "d")).given(AllMade(RACK)).of(1).running().full  # type: ignore[union-attr]
 
@@ -79,7 +105,7 @@ def test_reps_are_asked_after_where_nothing_says_that_the_set_ended(
 ) -> None:
     lift = evening().state.gym.lifts["squat"]
     ids = tuple((len(marks), fault.id) for letter in faults if (fault := lift.fault_at(letter)) is not None)
-    assert uncounted(evening().state.gym, TheSet(1, "squat", "work", 5, 6000, marks=marks, faults=ids)) == left
+    assert uncounted(evening().state.gym, TheSet(1, "squat", "work", 5, 6000, marks=marks, faults=ids), False) == left
 
 
 # --- the rest before a set

@@ -20,13 +20,14 @@ from floor.core.commands import (
     PutRight,
     SetStage,
 )
+from floor.core.decide.closing import was_done
 from floor.core.gym import Grade, Severity
 from floor.core.loading import buildable
 from floor.core.proposals import worst_fault
 from floor.core.queue import can_stand
 from floor.core.stacks import load_of
-from floor.core.state import RUNNING, State
-from tests.core.random_evenings import COMMANDS, START, Wish, play
+from floor.core.state import DROPPED, PLANNED, RUNNING, State
+from tests.core.random_evenings import COMMANDS, START, Step, Wish, play
 from tests.core.scenes import gym
 
 
@@ -110,12 +111,48 @@ def _bad(state: State, lifter: int, lift: str, set_no: int) -> bool:
     return done.grade in (Grade.ROUGH, Grade.BROKEN) or (worst is not None and worst.rank >= Severity.FIX.rank)
 
 
+def _put_right(
+    step: Step, right: PutRight, limits: dict[tuple[int, str], int], spoke: dict[tuple[int, str], int]
+) -> None:
+    """What a set put right allows: its own load once it is bad, however long ago it was; a ramp's says nothing."""
+    done = step.after.evening.here[right.lifter].set(right.set_no)
+    assert done is not None
+    key = (right.lifter, done.lift)
+    bad = [_bad(state, *key, done.no) for state in (step.before, step.after)]
+    if key in limits and spoke[key] == done.no:
+        limits.pop(key)
+        if bad[1]:
+            limits[key] = done.load
+    elif bad == [False, True] and done.role != "ramp":
+        limits[key], spoke[key] = min(done.load, limits.get(key, done.load)), done.no
+
+
+@settings(deadline=None, max_examples=60)
+@given(COMMANDS)
+def test_putting_a_set_right_never_adds_to_what_was_planned(wishes: list[Command | Wish]) -> None:
+    for step in play(wishes):
+        if not isinstance(step.command, PutRight):
+            continue
+        lifter = step.command.lifter
+        planned = {s.no: s.load for s in step.before.evening.here[lifter].sets}
+        for proposal in step.before.evening.proposals.values():
+            sets = step.before.evening.here[lifter].of_lift(proposal.lift)
+            coming = [s for s in sets if s.no >= proposal.set_no and s.status in (PLANNED, DROPPED, RUNNING)]
+            if proposal.lifter == lifter and proposal.overruled is None:
+                for s, load in zip(coming, proposal.before, strict=False):
+                    planned[s.no] = max(planned[s.no], load)
+        for s in step.after.evening.here[lifter].sets:
+            if s.status == PLANNED:
+                assert s.load <= planned[s.no], (step.command, s, planned)
+
+
 @settings(deadline=None, max_examples=60)
 @given(COMMANDS)
 def test_after_a_bad_set_the_next_one_is_never_heavier_unless_the_coach_says_so(wishes: list[Command | Wish]) -> None:
     limits: dict[tuple[int, str], int] = {}
+    spoke: dict[tuple[int, str], int] = {}
     for step in play(wishes):
-        by_hand = isinstance(step.command, (Overrule, ChangeLoad, PutRight, OpenSession, GiveProgramme))
+        by_hand = isinstance(step.command, (Overrule, ChangeLoad, OpenSession, GiveProgramme))
         for event in step.events:
             key = (event.lifter or 0, event.lift or "")
             if event.kind == "set_started" and key in limits:
@@ -125,7 +162,9 @@ def test_after_a_bad_set_the_next_one_is_never_heavier_unless_the_coach_says_so(
             if event.kind in ("set_ended", "set_recorded") and event.set_no and event.load:
                 limits.pop(key, None)
                 if _bad(step.after, key[0], key[1], event.set_no):
-                    limits[key] = event.load
+                    limits[key], spoke[key] = event.load, event.set_no
+        if isinstance(step.command, PutRight):
+            _put_right(step, step.command, limits, spoke)
         if by_hand:
             limits = {k: v for k, v in limits.items() if k[0] != getattr(step.command, "lifter", k[0])}
         for (lifter, lift), limit in limits.items():
@@ -163,6 +202,21 @@ def test_pain_a_dangerous_fault_or_a_broken_set_never_brings_more_next_time(wish
             hurt = lifter.held or (lifter.cleared_at is not None and lifter.cleared_at >= step.before.evening.opened)
             if hurt or work:
                 assert (event.load or 0) <= (event.was or 0), event
+
+
+@settings(deadline=None, max_examples=60)
+@given(COMMANDS)
+def test_a_lift_nobody_did_is_never_planned_anew_or_raised_and_keeps_its_stage(wishes: list[Command | Wish]) -> None:
+    steps = play([*wishes, *(EndSet(s, Grade.UNSEEN) for s in (1, 2, 3)), CloseSession()])
+    for step in steps:
+        if not isinstance(step.command, CloseSession):
+            continue
+        for event in (e for e in step.events if e.kind in ("next_planned", "stage_set")):
+            lifter, lift = step.before.lifters[event.lifter or 0], event.lift or ""
+            if was_done(step.before.evening.here[lifter.id], lift):
+                continue
+            assert event.kind == "next_planned" and lift in lifter.plans, event
+            assert (event.load or 0) <= lifter.plans[lift].load, event
 
 
 @settings(deadline=None, max_examples=60)

@@ -240,7 +240,7 @@ def test_a_load_by_hand_is_not_undone_by_putting_a_set_right() -> None:
 
 
 def test_an_overruled_load_is_no_higher_after_a_set_is_put_right_to_broken() -> None:
-    scene = after(a_set(grade=Grade.ROUGH)).given(Overrule(1, "squat", "add"))
+    scene = after(a_set(grade=Grade.ROUGH)).given(Overrule(1, "squat", "add", sure=True))
     assert scene.coming(1).load == kg(62.5)
     assert scene.given(PutRight(1, 3, grade=Grade.BROKEN)).coming(1).load == kg(54)
 

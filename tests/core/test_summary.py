@@ -87,7 +87,7 @@ def test_what_a_clearance_or_a_signed_stage_changed_is_not_called_the_coachs_han
     assert came(eased, 1, "squat").changes == ("62.5 to 56 kg: lighter after the clearance",)
     signed = evening(1).do(c.SetStage(1, "clean", 2, sure=True))
     assert came(signed, 1, "clean").changes == ("stage 2 signed by the coach", "down to 20 kg: the most of the stage")
-    by_hand = evening(1).do(c.ChangeLoad(1, 2250))
+    by_hand = evening(1).do(c.ChangeLoad(1, 2250, sure=True))
     assert came(by_hand, 1, "clean").changes == ("by hand 20 to 22.5 kg",)
 
 

@@ -70,7 +70,7 @@ def test_a_stage_signed_during_the_set_is_not_taken_back_when_the_set_ends() -> 
 
 
 def test_a_stage_signed_and_then_overruled_in_its_load_stays_signed() -> None:
-    scene = staged(9).given(good(), good(), good(), SetStage(1, "clean", 10), Overrule(1, "clean", "add"))
+    scene = staged(9).given(good(), good(), good(), SetStage(1, "clean", 10), Overrule(1, "clean", "add", sure=True))
     assert (scene.coming(1).stage, scene.coming(1).load) == (10, kg(kg_after_three() + 2.5))
 
 
@@ -188,7 +188,9 @@ def test_a_walk_that_falls_apart_holds_the_bar_where_it_is() -> None:
     before = evening(came(1, RACK, "clean", clean=50))
     rough = before.given(a_set(made=10, faults="a"))
     assert [s.load for s in rough.of(1).sets[1:4]] == [kg(20), kg(40), kg(50)]
-    broken = before.given(a_set(made=10, faults="e"))
+    bad = before.given(a_set(made=10, faults="e"))
+    assert [s.load for s in bad.of(1).sets[1:4]] == [kg(18), kg(40), kg(50)]
+    broken = before.given(a_set(made=10, grade=Grade.BROKEN))
     assert {s.load for s in broken.of(1).sets[1:]} == {kg(18)}
 
 

@@ -13,6 +13,7 @@ from floor.core.commands import (
     EndDrill,
     EndSet,
     Overrule,
+    PutRight,
     RampDone,
     RecordWhole,
     ReportPain,
@@ -268,6 +269,10 @@ def test_every_rule_of_tonight_has_spoken_in_these_tests() -> None:
         proposed(evening(came(squat=60)), *a_set(grade=Grade.UNSEEN))[1],
         proposed(evening(came(squat=60)).given(a_set(grade=Grade.ROUGH)), *a_set())[1],
         proposed(grown.given(a_set(grade=Grade.BROKEN)), *a_set())[1],
+        proposed(evening(came(squat=60)).given(a_set(), a_set(faults="k")), *a_set())[1],
+        proposed(grown, RecordWhole(1, 3, 5, grade=Grade.SHARP, load=kg(90), sure=True))[1],
+        proposed(grown.given(a_set()), PutRight(1, 1, add=((1, "knees-caving-in"),)))[1],
+        proposed(grown, StartSet(RACK), PutRight(1, 2, grade=Grade.ROUGH))[1],
         proposed(grown, *a_set(faults="x"))[1],
         proposed(young, *a_set(grade=Grade.BROKEN))[1],
         proposed(young, *a_set(grade=Grade.ROUGH))[1],
@@ -320,7 +325,7 @@ def test_ending_without_a_word_takes_the_suggestion_and_both_are_on_record() -> 
 
 
 def test_the_coach_overrules_and_it_is_on_record_beside_the_rule() -> None:
-    scene = squat().given(a_set(grade=Grade.BROKEN)).when(Overrule(1, "squat", "keep"))
+    scene = squat().given(a_set(grade=Grade.BROKEN)).when(Overrule(1, "squat", "keep", sure=True))
     event = scene.event("proposal_overruled")
     assert (event.rule, event.action, event.was, event.load) == ("broken-set", "keep", kg(54), kg(60))
     assert [s.load for s in scene.of(1).sets[3:]] == [kg(60), kg(60)]
@@ -364,7 +369,7 @@ def test_nobody_overrules_standing_pain() -> None:
 
 def test_a_proposal_stands_while_another_lift_comes_first() -> None:
     scene = evening(came(programme="squat-press", squat=20, press=20)).given(a_set(grade=Grade.BROKEN), SwapLifts(1))
-    assert scene.given(Overrule(1, "squat", "keep")).of(1).of_lift("squat")[1].load == kg(20)
+    assert scene.given(Overrule(1, "squat", "keep", sure=True)).of(1).of_lift("squat")[1].load == kg(20)
 
 
 # --- sets recorded out of turn

@@ -216,9 +216,10 @@ def test_things_go_otherwise_than_planned_now_and_then(told: Told) -> None:
 
 
 def test_arms_bent_early_is_a_common_fault_of_the_power_clean(told: Told) -> None:
-    seen = [e for e in kind(told, "fault_seen") if e.lift == "clean" and e.fault == "arms-bent-early"]
-    assert len(seen) >= 15
-    assert len({e.lifter for e in seen}) >= 3
+    seen = [e for e in kind(told, "fault_seen") if e.lift == "clean"]
+    commonest = [fault for fault, _ in Counter(e.fault for e in seen).most_common(2)]
+    assert "arms-bent-early" in commonest
+    assert len({e.lifter for e in seen if e.fault == "arms-bent-early"}) >= 3
 
 
 # --- what next time brings

@@ -28,7 +28,9 @@ async def test_a_late_set_shows_its_own_proposal_and_reason_like_a_watched_one(
         panel = floor.words("#panel")
         assert f"{floor.session.names[late]} power clean" in panel and "broken → " in panel
         assert "LIGHTER" in panel and "the movement fell apart: lighter" in panel
-        await floor.press("equals_sign")
+        await floor.press("equals_sign", "enter")
+        assert floor.session.state.evening.proposals[late, "clean"].overruled is None, "Enter is no"
+        await floor.press("equals_sign", "y")
         assert "overruled by the coach" in floor.words("#panel")
         assert floor.session.state.evening.proposals[late, "clean"].overruled == "keep"
 
@@ -77,3 +79,30 @@ async def test_a_rep_past_the_plan_is_said_where_the_reps_are(tmp_path: Path, si
         await floor.press("2")
         if size != (80, 24):
             assert "reps: one more than planned" in floor.words("#panel")
+
+
+async def test_a_load_put_right_far_over_the_plan_is_asked_about(tmp_path: Path) -> None:
+    async with evening(tmp_path, (140, 45)) as floor:
+        first = floor.session.state.evening.stations[1].up or 0
+        await floor.press("enter", "enter", "1")
+        done_set = next(s for s in floor.session.state.evening.here[first].sets if s.role != "ramp" and s.grade)
+        await floor.press("f3", "equals_sign", *"150", "enter", "1")
+        now = floor.session.state.evening.here[first].set(done_set.no)
+        assert now is not None and now.load == done_set.load, "nothing is written before the coach is sure"
+        await floor.press("y")
+        now = floor.session.state.evening.here[first].set(done_set.no)
+        assert now is not None and now.load == 15000
+        assert max(s.load for s in floor.session.state.evening.here[first].of_lift("clean") if s.grade is None) < 15000
+
+
+async def test_a_set_done_before_a_stop_can_be_chosen_and_those_after_it_cannot(tmp_path: Path) -> None:
+    async with evening(tmp_path, (140, 45)) as floor:
+        first = floor.session.state.evening.stations[1].up or 0
+        work = [s for s in floor.session.state.evening.here[first].sets if s.role != "ramp" and s.lift == "clean"]
+        end = next(f for f in floor.session.state.gym.lifts["clean"].faults if f.severity == "end")
+        done(floor.session, c.RecordWhole(first, work[1].no, 3, faults=((3, end.id),)))
+        await floor.press("f2")
+        form = floor.app.screen
+        assert isinstance(form, SetForm)
+        theirs = [row.set_no for row in form.rows if row.lifter == first and row.lift_name == "power clean"]
+        assert theirs == [work[0].no]

@@ -42,12 +42,12 @@ def test_before_a_light_day_its_own_load_is_said() -> None:
 
 def test_after_a_light_day_the_full_load_is_no_jump() -> None:
     (line,) = told(lifted((SQUAT,), (LIGHT,), at=1))
-    assert line.endswith("Next time 87.5 kg 2×5: light day: the full load stays 87.5 kg")
+    assert line.endswith("Next time 87.5 kg 2×5: back to the full 87.5 kg after the light day")
 
 
 def test_after_a_light_day_with_a_thing_to_fix_the_reason_follows() -> None:
     (line,) = told(lifted((SQUAT,), (LIGHT,), at=1, grades=(None, Grade.ROUGH)))
-    assert line.endswith("light day: the full load stays 87.5 kg · one thing to fix first: same load")
+    assert ": back to the full 87.5 kg after the light day · rough on a light day: the full load stays" in line
 
 
 def test_after_a_light_day_that_fell_apart_the_full_load_goes_down() -> None:

@@ -5,11 +5,20 @@ from __future__ import annotations
 import pytest
 from rich.cells import cell_len
 
-from floor.core.commands import ClearPain, DrillFault, DrillRep, EndDrill, ReportPain, SetStage, StartDrill
+from floor.core.commands import (
+    ClearPain,
+    DrillFault,
+    DrillRep,
+    EndDrill,
+    PutRight,
+    RecordWhole,
+    ReportPain,
+    SetStage,
+    StartDrill,
+)
 from floor.core.gym import Grade
-from floor.core.proposals import TONIGHT, reason
-from floor.tui.panel import _overruling, in_hand
-from floor.tui.present_proposal import WHY
+from floor.core.proposals import reason
+from floor.tui.panel import in_hand
 from floor.tui.present_seen import seen_words, shown_words
 from tests.core.scenes import RACK, Scene, a_set, came, evening, ready
 from tests.core.test_a_tenth_tonight import coarse
@@ -38,6 +47,18 @@ def staged(stage: int) -> Scene:
 
 def test_a_set_without_a_fault_needs_no_evidence_beside_its_reps_and_grade() -> None:
     assert seen(squat().given(a_set())) == ""
+
+
+def test_a_proposal_that_rests_on_an_earlier_set_put_right_says_so() -> None:
+    scene = squat().given(a_set(), a_set())
+    assert seen(scene.given(PutRight(1, 3, made=2, missed=3))) == "an earlier set was put right to less"
+    ramp = seen(scene.given(PutRight(1, 1, add=((1, "knees-caving-in"),))))
+    assert ramp.startswith("earlier at 20 kg") and "knees caving in rep 1 (lighten)" in ramp
+
+
+def test_what_was_lifted_far_over_the_plan_says_what_was_planned() -> None:
+    scene = squat().given(RecordWhole(1, 3, 5, grade=Grade.SHARP, load=9000, sure=True))
+    assert seen(scene) == "planned or known: 60 kg at most"
 
 
 def test_the_worst_fault_is_named_first_and_more_than_two_are_counted() -> None:
@@ -92,9 +113,9 @@ def test_a_bar_held_back_in_the_ramp_is_told_when_it_goes_up_again() -> None:
     assert seen(scene) == "this set was held at 20 kg"
 
 
-def test_pain_cleared_tonight_is_in_the_reason_itself() -> None:
+def test_a_clearance_is_in_the_reason_itself() -> None:
     scene = staged(11).given(ReportPain(1), ClearPain(1), a_set(made=3))
-    assert seen(scene) == "" and "pain was cleared tonight" in reason("cleared-keeps")
+    assert seen(scene) == "" and "since pain was cleared" in reason("cleared-keeps")
 
 
 def test_a_stage_shown_by_the_lifts_last_set_is_told_too() -> None:
@@ -115,8 +136,3 @@ def test_the_reason_stands_before_the_evidence_and_the_evidence_before_the_cue()
     head, did, why, rests_on, cue, *_ = (line.plain for line in in_hand(scene.state, RACK, NAMES, 80, scene.now))
     assert head.startswith("▶") and "rough" in did and why.startswith("why  rough: one thing to fix")
     assert rests_on == "  └─ not deep enough on rep 5 (fix: before more load)" and cue.startswith("tell Ada: ")
-
-
-def test_every_reason_leaves_room_for_the_keys_that_overrule_it() -> None:
-    shortest = _overruling("Ada")[-1]
-    assert [rule.id for rule in TONIGHT if len(WHY) + len(rule.sentence) + len(shortest) > 78] == []

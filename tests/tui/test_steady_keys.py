@@ -63,8 +63,8 @@ async def test_the_message_of_a_correction_says_from_what_to_what(tmp_path: Path
     check_in(session, 4)
     first = session.state.evening.here[4].sets[0]
     done(session, c.RecordWhole(4, first.no, first.reps, load=first.load))
-    right = done(session, c.PutRight(4, first.no, load=first.load + 250))
-    assert right.words == "Dov: set 1 put right: 20 to 22.5 kg"
+    right = done(session, c.PutRight(4, first.no, load=first.load + 200))
+    assert right.words == "Dov: set 1 put right: 20 to 22 kg"
     undone = session.undo()
     assert getattr(undone, "words", "") == f"Undone: {right.words}."
 

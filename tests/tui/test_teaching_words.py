@@ -73,7 +73,7 @@ async def test_a_stage_that_has_been_shown_is_signed_with_the_stage_key(tmp_path
     async with floor(session, size) as evening:
         words = evening.words("#panel")
         assert "STAGE UP? 30 kg, stage 10 " in words and "signed" not in words
-        assert "the stage has been shown: press / then g to sign it off   " in words
+        assert "why  the stage has been shown: press / then g to sign it off" in words
         await evening.press("slash", "g")
         assert "from the floor, faster" in (asked := read(evening.app.screen)) and "shown: sign it off" in asked
         await evening.press("a")  # the tenth in the list
@@ -151,7 +151,7 @@ def test_the_week_asks_about_a_rule_that_is_mostly_overruled(tmp_path: Path) -> 
     day = session.clock.now().date()
     asked = review([RuleCount("rough-keeps", "add", 9), RuleCount("rough-keeps", None, 2)])
     week = Week(day, day, 1, 0, 1, 0, (), (), (), rules=asked)
-    lines = [line.plain for block in blocks(week, session.state, session.names, 80) for line in block.lines]
+    lines = [line.plain for block in blocks(week, session.state.gym, session.names, 80) for line in block.lines]
     assert [line.strip() for line in lines] == [
         "? You overruled rough-keeps 9 times in 11 (to add 9): change the rule?"
     ]

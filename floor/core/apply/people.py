@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
+from floor.core.clearance import EASES
 from floor.core.events import Event
+from floor.core.limits import CAPS
+from floor.core.nexttime import LAY_OFF
 from floor.core.state import DROPPED, PLANNED, Heights, Lifter, NextPlan, ProgrammeProposal, State
+
+BROUGHT_DOWN = (LAY_OFF, CAPS, EASES)
+"""The rules of a plan brought down at arrival: what the evening before led to is still the last that was seen."""
 
 OVER = "over"
 """The `action` of a `next_planned` after a last set that went two reps or more past its reps."""
@@ -38,7 +45,8 @@ def _lifter_joined(state: State, event: Event) -> State:
 
 
 def _programme_given(state: State, event: Event) -> State:
-    return with_lifter(state, event.lifter, programme=event.definition, day=event.day, proposed=None)
+    given = {"programme": event.definition, "day": event.day}
+    return with_lifter(state, event.lifter, **given, proposed=None, brought=frozenset())
 
 
 def programme_proposal(event: Event) -> ProgrammeProposal:
@@ -71,6 +79,7 @@ def _day_done(state: State, event: Event) -> State:
 
 def _next_planned(state: State, event: Event) -> State:
     assert event.lift and event.load is not None
+    was = _lifter(state, event).plans.get(event.lift)
     plan = NextPlan(
         lift=event.lift,
         sets=event.sets or 0,
@@ -82,6 +91,9 @@ def _next_planned(state: State, event: Event) -> State:
         extra=event.rep or 0,
         over=event.action == OVER,
         overruled=event.suggested or "",
+        made=event.happened,
+        done=event.happened - timedelta(seconds=event.seconds or 0),
+        spoke=(was.spoke or was.overruled or was.rule) if was is not None and event.rule in BROUGHT_DOWN else "",
     )
     plans = {**_lifter(state, event).plans, event.lift: plan}
     return with_lifter(_begun(state, event), event.lifter, plans=plans)
@@ -137,7 +149,7 @@ def _heights_set(state: State, event: Event) -> State:
 
 
 def _pain_reported(state: State, event: Event) -> State:
-    return with_lifter(state, event.lifter, held_since=event.happened)
+    return with_lifter(state, event.lifter, held_since=event.happened, hurt_at=event.happened)
 
 
 def _pain_cleared(state: State, event: Event) -> State:

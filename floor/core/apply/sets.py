@@ -16,7 +16,7 @@ from floor.core.apply.evening import (
     with_present,
     with_station,
 )
-from floor.core.events import Event
+from floor.core.events import CUT_SHORT, Event
 from floor.core.gym import Grade
 from floor.core.rests import last_lifted
 from floor.core.state import DONE, DROPPED, PLANNED, RUNNING, Proposal, State, TheSet
@@ -51,6 +51,7 @@ def _set_started(state: State, event: Event) -> State:
     state = with_set(
         state, event.lifter, event.set_no,
         status=RUNNING, started=event.happened, station=event.station, load=event.load,
+        planned=event.was,
     )
     return with_bar(state, event, up=event.lifter)
 
@@ -88,7 +89,7 @@ def _set_ended(state: State, event: Event) -> State:
     done = the_set(state, event)
     state = with_set(
         state, event.lifter, event.set_no,
-        status=DONE, grade=Grade(event.grade or ""), down=done.down or event.happened,
+        status=DONE, grade=Grade(event.grade or ""), down=done.down or event.happened, cut=event.rule == CUT_SHORT,
     )
     state = _turn_taken(state, event, done.role)
     if event.station is None:
@@ -110,7 +111,7 @@ def _set_recorded(state: State, event: Event) -> State:
     state = with_set(
         state, event.lifter, event.set_no,
         status=DONE, grade=Grade(event.grade or ""), load=event.load, marks=marks,
-        down=down, station=event.station,
+        down=down, station=event.station, planned=event.was,
     )
     state = _turn_taken(state, event, done.role)
     ahead = {s.id: after_turn(s, event.lifter) for s in state.evening.stations.values() if event.lifter in s.ahead}
@@ -136,6 +137,8 @@ def _set_put_right(state: State, event: Event) -> State:
         marks=marks,
         load=was.load if event.load is None else event.load,
         grade=was.grade if event.grade is None else Grade(event.grade),
+        cut=was.cut and (made, missed) == (was.made, was.missed),
+        planned=was.load if was.planned is None and event.load not in (None, was.load) else was.planned,
     )
 
 

@@ -10,7 +10,19 @@ from __future__ import annotations
 from datetime import datetime
 
 from floor.core.commands import Command, Refusal
-from floor.core.decide import afterwards, arriving, bygone, care, closing, lifting, nextbyhand, ordering, people
+from floor.core.decide import (
+    afterwards,
+    arriving,
+    bygone,
+    care,
+    closing,
+    lifting,
+    nextbyhand,
+    ordering,
+    overruling,
+    people,
+    puttingright,
+)  # fmt: skip
 from floor.core.decide.planned import PLANNED_DECIDE
 from floor.core.decide.settle import settle
 from floor.core.decide.table import Events, Table
@@ -23,6 +35,8 @@ _DECIDE: Table = {
     **arriving.DECIDE,
     **lifting.DECIDE,
     **afterwards.DECIDE,
+    **puttingright.DECIDE,
+    **overruling.DECIDE,
     **ordering.DECIDE,
     **care.DECIDE,
     **closing.DECIDE,

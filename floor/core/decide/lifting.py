@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 
 from floor.core.apply import fold
@@ -67,8 +68,9 @@ def count_rep(state: State, command: CountRep, now: datetime) -> Events | Refusa
     if running.full and not command.made:
         reps = f"All {running.reps} reps are" if running.reps > 1 else "The one rep is"
         return Refusal(f"{reps} counted; once it is graded, F3 puts it right.")
-    if ends_here(state.gym, running) and not command.sure:
-        why = "{lifter}: dangerous, the set ends here. Was one rep more done all the same?"
+    ended = ends_here(state.gym, running, state.lifters[lifter].youth)
+    if ended and not command.sure:
+        why = f"{{lifter}}: {ended}, the set ends here. Was one rep more done all the same?"
         return Refusal(why, lifter, unless_sure=True)
     bad = strange_reps(running, running.made + 1, running.missed)
     if bad:
@@ -88,8 +90,9 @@ def all_made(state: State, command: AllMade, now: datetime) -> Events | Refusal:
     lifter, running = on
     if state.evening.stopped:
         return Refusal("Everything is stopped: 1 to 5 grades {lifter}'s set as it stands, ! goes on.", lifter)
-    if ends_here(state.gym, running):
-        return Refusal("{lifter}: dangerous, the set ends here: 1 to 5 grades it as it stands.", lifter)
+    ended = ends_here(state.gym, running, state.lifters[lifter].youth)
+    if ended:
+        return Refusal(f"{{lifter}}: {ended}, the set ends here: 1 to 5 grades it as it stands.", lifter)
     left = running.reps - len(running.marks)
     if left <= 0:
         return Refusal("Every rep is counted: grade the set, 1 to 5.")
@@ -126,7 +129,7 @@ def end(state: State, command: EndSet, now: datetime) -> Events | Refusal:
     if isinstance(on, Refusal):
         return on
     lifter, running = on
-    if not running.marks and not ends_here(state.gym, running):
+    if not running.marks and not ends_here(state.gym, running, state.lifters[lifter].youth):
         return Refusal("No rep is counted: Enter for all made, Space for one, . for a miss.")
     suggested = suggest_grade(state.gym, running)
     grade = command.grade or suggested
@@ -138,10 +141,13 @@ def end(state: State, command: EndSet, now: datetime) -> Events | Refusal:
     return (ended, *proposal_events(fold(state, (ended,)), lifter, running.no, now, command.station))
 
 
-def proposal_events(state: State, lifter: int, set_no: int, now: datetime, station: int | None) -> Events:
+def proposal_events(
+    state: State, lifter: int, set_no: int, now: datetime, station: int | None, *, adds: bool = True
+) -> Events:
     """The proposal that follows from a finished set, as an event; nothing when none of the lift is left.
 
-    While pain stands, only a proposal that holds the load or takes some off is made.
+    While pain stands, only a proposal that holds the load or takes some off is made;
+    `adds` is False where the set says nothing for more load than was planned.
     """
     present = state.evening.here[lifter]
     done = present.set(set_no)
@@ -149,6 +155,7 @@ def proposal_events(state: State, lifter: int, set_no: int, now: datetime, stati
     evidence = gather(state, lifter, done)
     if evidence is None:
         return ()
+    evidence = evidence if adds else replace(evidence, later=True)
     left = len(coming_sets(present, done))
     made = propose(state.gym, evidence, left, builder(state.gym, done.lift))
     if state.lifters[lifter].held and evidence.good:

@@ -48,7 +48,8 @@ class LiftingQuestions(FloorBase):
     def action_grade(self, grade: str) -> None:
         """Grade and end the set; reps that nobody counted are asked about: made, or not done."""
         on, given = on_the_bar(self.state, self.hand), c.EndSet(self.hand, Grade(grade))
-        left = uncounted(self.state.gym, on.set) if on is not None and on.running else 0
+        youth = on is not None and self.state.lifters[on.present.lifter].youth
+        left = uncounted(self.state.gym, on.set, youth) if on is not None and on.running else 0
         if on is None or not left:
             self.act(given)
             return

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 
 from floor.core import commands as c
 from floor.core.board import last_done, place, proposal_after
+from floor.core.decide.afterwards import stop_after
 from floor.core.queue import promised_line
 from floor.core.state import DONE, PLANNED, Present, TheSet
-from floor.session import Done
 from floor.tui.asking.lifting import LiftingQuestions
 from floor.tui.dialogs.ask import AskLoad
 from floor.tui.dialogs.setform import SetAnswer, SetForm, SetRow
@@ -39,6 +39,7 @@ class SetQuestions(LiftingQuestions):
         order = sorted(free, key=lambda p: (line.index(p.lifter) if p.lifter in line else len(line), p.lifter))
         rows = [row for p in order if (row := self._first_planned(p)) is not None]
         rows += [r for r in self._rows(order, PLANNED) if r not in rows]
+        rows += [self._row(p, s) for p in order for s in p.sets if stop_after(p, s) is not None]
         if not rows:
             self.house.say("Nobody has a set left to record.")
             return
@@ -92,9 +93,14 @@ class SetQuestions(LiftingQuestions):
             answer.lifter, answer.set_no, answer.made, answer.missed, answer.load, answer.grade,
             tuple(add), tuple(withdraw),
         )
-        outcome = self.house.act(right)
-        if isinstance(outcome, Done) and any(event.kind == "set_proposed" for event in outcome.events):
-            self._say_proposal(answer)
+        key = (answer.lifter, was.lift)
+        stood = self.state.evening.proposals.get(key)
+
+        def then() -> None:
+            if self.state.evening.proposals.get(key) is not stood:
+                self._say_proposal(answer)
+
+        self.act_if_sure(right, "put it right", then)
 
     def action_ramp_done(self) -> None:
         """All ramp sets of the lift in hand."""
