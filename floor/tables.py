@@ -103,7 +103,7 @@ load | load | load of the set after the rest
 rest | s | how long it was
 planned | s | how long it was to be; empty in older records
 
-week: one row a lifter and lift, the last seven days
+week: one row a lifter and lift, the seven days up to the latest evening with sets
 lifter | | board name
 lift | | the lift's id
 sets | sets | how many were lifted
@@ -144,7 +144,7 @@ latest | yes/no | whether this is the plan that stands
 people: one row a lifter
 lifter | | board name
 programme | | id of the programme; empty if none
-joined | date | when they joined
+joined | date | when they joined; the first day brought in, where that is earlier
 sessions | sessions | evenings they came to
 last_came | date | their last evening; empty if never
 

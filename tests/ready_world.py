@@ -172,6 +172,26 @@ def ease_back(w: World) -> Rows:
     ]
 
 
+def same_load(w: World) -> Rows:
+    last = max(s.evening for s in w.sets)
+    days: dict[tuple[str, str], dict[date, tuple[int, int]]] = defaultdict(dict)
+    for s in w.sets:
+        if s.set.made and s.set.role != "ramp" and s.evening > last - timedelta(days=84):
+            top = (s.set.load, s.set.made)
+            days[s.key][s.evening] = max(top, days[s.key].get(s.evening, top))
+    rows: Rows = []
+    for key, tops in days.items():
+        evenings = sorted(tops)
+        load = max(tops[e][0] for e in evenings[-3:])
+        signs = "".join("+" if tops[e][0] > load else "-" if tops[e][0] < load else "=" for e in evenings)
+        stood = signs.rpartition("+")[2].rpartition("---")[2]
+        reps = [tops[e][1] for e in evenings[-len(stood) :] if tops[e][0] == load]
+        count = len(reps) - reps.index(max(reps))
+        if count >= 4:
+            rows.append((*key, kg(load), str(evenings[-1]), count))
+    return rows
+
+
 def rests(w: World) -> Rows:
     taken: dict[Any, list[int]] = defaultdict(list)
     for rows in w.times().values():
@@ -205,10 +225,15 @@ def moved(w: World) -> Rows:
 
 def estimates(w: World) -> Rows:
     best: dict[tuple[str, str], float] = {}
+    spoke: set[tuple[str, str]] = set()
     for s in w.sets:
-        if 2 <= s.set.made <= 10 and not s.set.missed and s.set.grade not in ("rough", "broken"):
-            best[s.key] = max(best.get(s.key, 0), s.set.load / 100 * (1 + s.set.made / 30))
-    return [(*key, value) for key, value in best.items()]
+        if not s.set.made or s.set.role == "ramp":
+            continue
+        speaks = s.set.made <= 10 and not s.set.missed and s.set.grade not in ("rough", "broken")
+        more = s.set.made / 30 if speaks and s.set.made > 1 else 0
+        best[s.key] = max(best.get(s.key, 0), s.set.load / 100 * (1 + more))
+        spoke |= {s.key} if speaks else set()
+    return [(*key, value) for key, value in best.items() if key in spoke]
 
 
 def not_come(w: World) -> Rows:
@@ -319,7 +344,8 @@ def grades(w: World) -> Rows:
 
 MUST = {
     "who missed reps": missed, "faults by lift and stage": by_stage, "fault rate against load": against_load,
-    "who is due an ease-back": ease_back, "rest planned against taken": rests, "load moved per lifter": moved,
+    "who is due an ease-back": ease_back, "same load, evening after evening": same_load,
+    "rest planned against taken": rests, "load moved per lifter": moved,
     "best estimated maximum": estimates, "who has not come lately": not_come, "which cue worked": cues,
     "overruled proposals": overruled, "plates and minutes": plates, "first tries next time": first_tries,
     "what nobody watched": watched, "grades by evening": grades,

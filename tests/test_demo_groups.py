@@ -16,7 +16,7 @@ from floor.core.outlooking.trimming import to_place
 from floor.session import Session
 from tests.scenario import demo_session, everyone_in, must
 
-FEW = 5 * 60
+FEW = 6 * 60
 """What a move may save of an evening shared out well, in seconds."""
 
 

@@ -1,4 +1,4 @@
-"""How one lift has gone for one lifter: the estimate, the trend, the form limit, the faults; and how far each is sure.
+"""How one lift has gone for one lifter: the trend, the form limit, the faults; and how far each is sure.
 
 Made of evidence/, over plain sets of the record. Every figure comes with its
 limit: an estimate from training sets is likely low and no trial, a rate has an
@@ -21,37 +21,29 @@ from floor.core.evidence.formlimit import (
     Where,
     limit_of,
 )  # fmt: skip
-from floor.core.evidence.maximum import EQUATIONS, Point, band, estimate
+from floor.core.evidence.maximum import Point
 from floor.core.evidence.rates import Rate, wilson
 from floor.core.evidence.trend import WINDOW_DAYS, Progress, Verdict, judge
 from floor.core.evidence.words import tenth
 from floor.core.gym import Gym
 from floor.core.limits import THRESHOLD
+from floor.core.maxima import by_evening
 from floor.core.past import Best, SetPast
-from floor.core.state import NextPlan
+from floor.core.programme import stage_most
+from floor.core.sameload import same_load, tops_of
+from floor.core.state import Lifter, NextPlan
+from floor.core.steps import step_of
 from floor.core.units import show_with_unit
-
-EQUATION = EQUATIONS["epley"]
-"""The equation of the screens, as in the ready question about maxima; others differ by a few per cent."""
 
 EASED = "three-repeats-ease"
 """The rule between sessions that lightens a load repeated too often."""
 
 LIMITS = (
-    "max: estimated from sets all made, none rough or broken (Epley), likely low, ±4 % day to day, no load to put on"
+    "max: best of two weeks, estimated from sets all made, none rough or broken (Epley), never under a load made;"
+    " easy light days show no fall; likely low, ±4 % day to day, no load to put on"
     " · rates: 95 % sure, few reps say little"
 )
 """What is said beside the figures, on every screen that has them."""
-
-
-@dataclass(frozen=True, slots=True)
-class Estimate:
-    """An estimated maximum (hundredths) with its band, and the evening it comes from."""
-
-    evening: date
-    value: int
-    low: int
-    high: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,61 +68,41 @@ def percent(share: float) -> str:
     return str(int(100 * share + 0.5))
 
 
-def bests(sets: Iterable[SetPast]) -> tuple[Best, ...]:
-    """The heaviest strong work set for each evening, lift and number of reps, oldest first."""
-    found: dict[tuple[date, int, str, int], int] = {}
-    for done in sets:
-        if done.strong and not done.ramp:
-            key = (done.evening, done.lifter, done.lift, done.made)
-            found[key] = max(done.load, found.get(key, 0))
-    return tuple(Best(*key, load) for key, load in sorted(found.items()))
-
-
-def estimates(sets: Iterable[Best]) -> tuple[Estimate, ...]:
-    """The best estimate of each evening, oldest first; sets the equation can't speak for are left out."""
-    found = _by_evening(sets)
-    return tuple(Estimate(day, found[day], *band(found[day])) for day in sorted(found))
-
-
-def _by_evening(sets: Iterable[Best]) -> dict[date, int]:
-    """The best estimate of each evening, without its band."""
-    found: dict[date, int] = {}
-    for best in sets:
-        value = estimate(EQUATION, best.load, best.reps)
-        if isinstance(value, int) and value > found.get(best.evening, 0):
-            found[best.evening] = value
-    return found
-
-
-def progress(
-    gym: Gym, lift: str, plan: NextPlan | None, sets: Iterable[Best], today: date, most: int | None = None
-) -> Progress:
+def progress(gym: Gym, lift: str, lifter: Lifter | None, sets: Iterable[Best], today: date) -> Progress:
     """The word on the lift's trend. Repeats speak first: those running, or those that lightened the plan.
 
-    `most` is the heaviest load of the lifter's stage: where it left the latest evening no room for a step, no rise
-    is no stall. Neither is it where there is no plan yet: the load is still being found.
+    Then the same top load evening after evening, then the test. Where the lifter's stage left the top no room for
+    a step, no rise is no stall. Neither is it where there is no plan yet: the load is still being found.
     """
     before = today - timedelta(days=WINDOW_DAYS)
     kept = [best for best in sets if best.evening > before]
-    points = [Point((today - evening).days, value) for evening, value in sorted(_by_evening(kept).items())]
+    spoke = by_evening(kept)
+    points = [Point((today - evening).days, value) for evening, value in spoke.items()]
+    plan = lifter.plans.get(lift) if lifter else None
     if plan is not None and plan.rule == EASED:
         count = gym.settings.repeats_before_ease
         words = f"stalled: {count} {'repeat' if count == 1 else 'repeats'} running, now lighter"
         return Progress(Verdict.STALLED, len(points), None, None, words)
-    step = gym.lifts[lift].step
+    step = step_of(gym, lifter, lift) if lifter else gym.lifts[lift].step
     found = judge(points, plan.repeats if plan else 0, step, gym.unit)
-    if found.verdict is not Verdict.STALLED or by_repeats(found):
+    if by_repeats(found):
+        return found
+    same = same_load(tops_of(kept))
+    if same is not None and same.stalled:
+        found = Progress(Verdict.STALLED, found.days, None, None, f"{Verdict.STALLED}: {same.words(gym.unit)}")
+    if found.verdict is not Verdict.STALLED:
         return found
     if plan is None:
         return Progress(Verdict.EARLY, found.days, None, None, f"{Verdict.EARLY}: the load is still to be found")
-    if most is None or max((best.evening, best.load) for best in kept)[1] + step <= most:
+    most = stage_most(gym.lifts[lift], lifter) if lifter else None
+    if most is None or same is None or same.load + step <= most:
         return found
     words = f"{Verdict.HELD}: no more than {show_with_unit(most, gym.unit)} until the next stage is signed off"
     return Progress(Verdict.HELD, found.days, None, None, words)
 
 
 def by_repeats(found: Progress) -> bool:
-    """A stall that repeats have shown, not a trend."""
+    """A stall that repeats or the same top load have shown, not a trend."""
     return found.verdict is Verdict.STALLED and found.test is None
 
 

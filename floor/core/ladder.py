@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from floor.core.gym import Gym, Lift
-from floor.core.programme import ramp_loads
+from floor.core.ramps import ramp_loads
 from floor.core.sequence import Step, least_moves
 from floor.core.stacks import CannotBuild, bar_for, loads_of, nearest
 from floor.core.state import State

@@ -165,13 +165,17 @@ class Came:
 
 
 class Best(NamedTuple):
-    """The heaviest strong work set of a session with so many reps made: the only ones an estimate can need."""
+    """The heaviest work set of a session with so many reps made, none or more: the only ones an estimate can need.
+
+    `strong` as in SetPast: other sets say no more than that their load was made, if a rep of it was.
+    """
 
     evening: date
     lifter: int
     lift: str
     reps: int
     load: int
+    strong: bool = True
 
 
 class Top(NamedTuple):

@@ -78,6 +78,12 @@ def without(kept: Iterable[Kept], name: str) -> tuple[Kept, ...]:
     return tuple(q for q in kept if q.name.casefold() != name.casefold())
 
 
+def named(questions: Iterable[Kept], name: str) -> Kept | None:
+    """The first question of that name, small letters or large and blanks at its ends aside; None without one."""
+    wanted = name.strip().casefold()
+    return next((q for q in questions if q.name.casefold() == wanted), None)
+
+
 def wrong_name(name: str) -> str:
     """What is wrong with a name, as a sentence; "" when nothing is."""
     if not name.strip() or not name.isprintable():

@@ -14,13 +14,13 @@ from datetime import date, datetime, timedelta
 from functools import cache, partial
 
 from floor.core.comingday import ComingLift, after_tonight, coming_lift
-from floor.core.course import Estimate, FaultRate, by_repeats, estimates, progress, rate_of
+from floor.core.course import FaultRate, by_repeats, progress, rate_of
 from floor.core.evidence.trend import Progress, Verdict
 from floor.core.evidence.words import tenth
 from floor.core.loading import buildable
+from floor.core.maxima import Estimate, lately
 from floor.core.overruled import Review, questions
 from floor.core.past import WEEK, Best, LiftSum, Top, WeekPast
-from floor.core.programme import stage_most
 from floor.core.state import Lifter, NextPlan, State
 
 
@@ -30,9 +30,9 @@ class LiftWeek:
 
     `top` and `before` are this week's and the last's heaviest work sets; `moved`
     and `moved_before` the load times reps made, ramp sets too; `missed` the reps
-    missed this week. `maximum` is this week's best estimate, else the last's;
+    missed this week. `maximum` is the estimate that stands lately;
     `progress` is None while trends have not been read. `plan` holds the whole load, `coming` what
-    the next session with the lift asks of it: None when no day has it.
+    the next session with the lift asks of it: None when no day has it. `cue` is the fault worked on.
     """
 
     lift: str
@@ -46,6 +46,7 @@ class LiftWeek:
     progress: Progress | None
     plan: NextPlan | None
     coming: ComingLift | None = None
+    cue: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ class Stall:
 
     @property
     def repeats(self) -> bool:
-        """Repeats showed it, not the trend."""
+        """Repeats or the same top load showed it, not the trend."""
         return by_repeats(self.progress)
 
     @property
@@ -114,7 +115,8 @@ def the_week(
     """The two weeks as read from the record; None for a gym that has had no evening yet.
 
     Lifters stand by their board name. `today` is the gym's own date: trends go by days ago. Without `trends`,
-    for want of the bests they are judged by, nothing is said of progress and stalls. With `now` what comes next
+    for want of the bests they are judged by, nothing is said of progress and stalls, and maxima rest on the two
+    weeks alone. With `now` what comes next
     is eased after time away, as checking in then would.
     """
     if past.last is None:
@@ -169,7 +171,6 @@ def _lifts(
             continue
         this, before = (weeks.get((lift, old)) or _nothing(lifter.id, lift, old) for old in (False, True))
         mine = bests.get((lifter.id, lift), ())
-        plan = lifter.plans.get(lift)
         found.append(
             LiftWeek(
                 lift=lift,
@@ -178,13 +179,12 @@ def _lifts(
                 moved=this.moved,
                 moved_before=before.moved,
                 missed=this.missed,
-                maximum=_maximum(mine, first),
+                maximum=lately(mine if today is not None else [b for b in mine if b.evening >= first - WEEK]),
                 faults=rate_of(this.faulty, this.watched),
-                progress=None if today is None else progress(
-                    state.gym, lift, plan, mine, today, stage_most(state.gym.lifts[lift], lifter)
-                ),
+                progress=None if today is None else progress(state.gym, lift, lifter, mine, today),
                 plan=after.plans.get(lift),
                 coming=coming_lift(state.gym, after, lift, now, load_of),
+                cue=lifter.cues.get(lift, ""),
             )
         )
     return tuple(found)
@@ -193,16 +193,6 @@ def _lifts(
 def _nothing(lifter: int, lift: str, before: bool) -> LiftSum:
     """A week in which the lift was not done."""
     return LiftSum(lifter, lift, before, None, 0, 0, 0, 0)
-
-
-def _maximum(sets: Sequence[Best], first: date) -> Estimate | None:
-    """The best of this week, else of the week before."""
-    found = estimates(best for best in sets if best.evening >= first - WEEK)
-    for start, end in ((first, None), (first - WEEK, first)):
-        week = [e for e in found if e.evening >= start and (end is None or e.evening < end)]
-        if week:
-            return max(week, key=lambda e: (e.value, e.evening))
-    return None
 
 
 def _stalls(lifters: Sequence[LifterWeek]) -> tuple[Stall, ...]:

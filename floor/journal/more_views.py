@@ -58,7 +58,7 @@ ORDER BY n.seq
 
 PEOPLE_OVER = f"""
 WITH told AS (
-    SELECT lifter, min(happened) FILTER (kind = 'lifter_joined') AS joined,
+    SELECT lifter, min(happened) FILTER (kind IN ('lifter_joined', 'lifter_arrived')) AS joined,
            arg_max("definition", seq) FILTER (kind = 'programme_given') AS programme,
            count(DISTINCT session) FILTER (kind = 'lifter_arrived') AS sessions,
            max(happened) FILTER (kind = 'lifter_arrived') AS came
@@ -69,7 +69,7 @@ SELECT {NAME.format("f")} AS lifter, f.programme, CAST({{joined}} AS DATE) AS jo
 FROM told AS f LEFT JOIN {{person}} AS p ON p.id = f.lifter
 ORDER BY 1
 """
-"""One row a lifter, over any table of the three kinds."""
+"""One row a lifter, over any table of the three kinds; whoever a history brings in came before they had a number."""
 
 _PEOPLE = PEOPLE_OVER.format(facts="standing", person="person", joined=local("f.joined"), came=local("f.came"))
 

@@ -37,7 +37,7 @@ WITH seen AS (
 SELECT l.session, e.evening, l.lifter, l.lift, l.set_no, l."role", l.planned, l.made, l.missed,
        {_load('l."load"')} AS "load", l.grade, l.grade <> 'unseen' AS seen,
        {_local("l.started")} AS started, {_local("l.down")} AS down, l.station, l.stage,
-       l.began, coalesce(f.faults, 0)::INTEGER AS faults
+       coalesce(f.faults, 0)::INTEGER AS faults
 FROM lifted AS l LEFT JOIN evenings AS e USING (session) LEFT JOIN seen AS f USING (session, lifter, set_no)
 ORDER BY l.session, l.began, l.seq, l.set_no
 """
@@ -54,7 +54,7 @@ SELECT session, lifter, kind, "definition", happened, seq FROM standing
 WHERE kind IN ('lifter_joined', 'programme_given', 'lifter_arrived') ORDER BY seq
 """
 
-_LATEST = "SELECT session, max(happened) AS moment FROM standing GROUP BY session"
+_TOLD = "SELECT DISTINCT session FROM standing"
 
 _BY_EVENING = ("reps", "faults", "loads", "rests", "proposals", "changes", "cues")
 
@@ -63,7 +63,7 @@ STORED: dict[str, str] = {
     **{name: _numbered(views.VIEWS[name]) for name in _BY_EVENING},
     "plans": _PLANS,
     "facts": _FACTS,
-    "latest": _LATEST,
+    "told": _TOLD,
 }
 """What a half keeps, and how it is made from the views' parts over its own `standing`."""
 
@@ -73,12 +73,12 @@ SELECT {name} AS lifter, s.lift, count(*)::INTEGER AS "sets", sum(s.made)::INTEG
        sum(s.faults)::INTEGER AS faults, max(s."load") FILTER (s.made > 0) AS best_load,
        (arg_max(s.made, (s."load", s.made)) FILTER (s.made > 0))::INTEGER AS best_reps
 FROM {sets} AS s JOIN fresh.name AS n ON n.id = s.lifter
-WHERE s.began > (SELECT max(moment) FROM {latest}) - INTERVAL 7 DAY
+WHERE s.evening > (SELECT max(evening) FROM {sets}) - 7
 GROUP BY s.lifter, n.board, s.lift ORDER BY 1, s.lift
 """
 
 _PLAIN = ("sets", *_BY_EVENING, "plans")
-_HIDDEN = {"sets": " EXCLUDE (began, faults)", "plans": " EXCLUDE (seq)"}
+_HIDDEN = {"sets": " EXCLUDE (faults)", "plans": " EXCLUDE (seq)"}
 _MORE = {"plans": ", s.seq IN (FROM fresh.latest_plan) AS latest"}
 
 KEPT = ".kept"
@@ -88,16 +88,16 @@ MARK: str = blake2b(repr((STORED, views.VIEWS)).encode(), digest_size=8).hexdige
 """Changes with the views: a copy made by others is made anew."""
 
 
-def both(name: str, touched: Sequence[int]) -> str:
+def both(name: str, touched: Sequence[int], kept: str = "kept", fresh: str = "fresh") -> str:
     """Rows of a stored table from both halves; `touched` are the evenings that only the new half may tell of."""
     listed = ", ".join(str(int(session)) for session in touched)
     unless = f" WHERE coalesce(session, 0) NOT IN ({listed})" if listed else ""
-    return f'(SELECT * FROM kept."{name}"{unless} UNION ALL SELECT * FROM fresh."{name}")'
+    return f'(SELECT * FROM {kept}."{name}"{unless} UNION ALL SELECT * FROM {fresh}."{name}")'
 
 
-def latest_plan(touched: Sequence[int]) -> str:
-    """The numbers of the plans that stand."""
-    return f"SELECT max(seq) AS seq FROM {both('plans', touched)} GROUP BY lifter, lift"
+def latest_plan(touched: Sequence[int], kept: str, fresh: str) -> str:
+    """The numbers of the plans that stand, over the halves attached under these names."""
+    return f"SELECT max(seq) AS seq FROM {both('plans', touched, kept, fresh)} GROUP BY lifter, lift"
 
 
 def coach_views(touched: Sequence[int], names: Names) -> dict[str, str]:
@@ -107,7 +107,7 @@ def coach_views(touched: Sequence[int], names: Names) -> dict[str, str]:
         f"FROM {both(name, touched)} AS s JOIN fresh.name AS n ON n.id = s.lifter"
         for name in _PLAIN
     }
-    found["week"] = _WEEK.format(name="n.board", sets=both("sets", touched), latest=both("latest", touched))
+    found["week"] = _WEEK.format(name="n.board", sets=both("sets", touched))
     zone = "timezone((SELECT zone FROM fresh.gym), f.{})"
     found["people"] = more_views.PEOPLE_OVER.format(
         facts=both("facts", touched), person="fresh.name", joined=zone.format("joined"), came=zone.format("came")

@@ -46,8 +46,8 @@ IS_DONE = 'l.grade IS NOT NULL AND l."load" IS NOT NULL'
 WORK = "coalesce(\"role\", '') <> 'ramp'"
 """Not SetPast.ramp."""
 
-STRONG = f"grade NOT IN ('rough', 'broken') AND missed = 0 AND made > 0 AND {WORK}"
-"""SetPast.strong, of a work set."""
+STRONG = "grade NOT IN ('rough', 'broken') AND missed = 0 AND made > 0"
+"""SetPast.strong."""
 
 SETS = f"""
 SELECT l.session, l.lifter, l.lift, l.set_no, l."role", l."load", l.made, l.missed, l.grade, l.stage, f.reps, f.faults

@@ -14,6 +14,7 @@ from datetime import date, datetime, timedelta
 import duckdb
 
 from floor.core.evidence.trend import WINDOW_DAYS
+from floor.core.maxima import heaviest
 from floor.core.past import NO_PAST, WEEK, Best, Came, LiftSum, RuleCount, Top, WeekPast
 from floor.core.proposals import RULES_VERSION
 from floor.journal.nextrules import next_counts
@@ -27,8 +28,8 @@ EVENINGS = 500
 """How many of the latest evenings the rules are counted over: three years of three a week."""
 
 _BESTS = f"""
-SELECT session, lifter, lift, made, max("load") FROM lifted AS l WHERE {IS_DONE} AND {STRONG}
-GROUP BY session, lifter, lift, made ORDER BY session, lifter, lift, made
+SELECT session, lifter, lift, made, max("load"), {STRONG} AS strong FROM lifted AS l WHERE {IS_DONE} AND {WORK}
+GROUP BY session, lifter, lift, made, strong ORDER BY session, lifter, lift, made, strong
 """
 
 _SUMS = f"""
@@ -40,13 +41,15 @@ _SUMS = f"""
     FROM lifted AS l LEFT JOIN seen AS f USING (session, lifter, set_no) WHERE {IS_DONE}
 ), by_reps AS (
     SELECT "before", session, lifter, lift, made, max("load") FILTER ({WORK} AND made > 0) AS top,
-           max("load") FILTER ({STRONG}) AS best, sum("load"::BIGINT * made) AS moved, sum(missed) AS missed,
+           max("load") FILTER ({WORK} AND {STRONG}) AS best, max("load") FILTER ({WORK} AND NOT ({STRONG})) AS other,
+           sum("load"::BIGINT * made) AS moved, sum(missed) AS missed,
            sum(faulty) FILTER (grade <> 'unseen') AS faulty, sum(tried) FILTER (grade <> 'unseen') AS watched
     FROM done JOIN weeks USING (session) GROUP BY ALL
 )
 SELECT lifter, lift, "before", max((top, made)) FILTER (top IS NOT NULL), sum(moved)::BIGINT, sum(missed)::BIGINT,
        coalesce(sum(faulty), 0)::BIGINT, coalesce(sum(watched), 0)::BIGINT,
-       coalesce(list((session, made, best)) FILTER (best IS NOT NULL), [])
+       coalesce(list((session, made, best, true)) FILTER (best IS NOT NULL), [])
+       || coalesce(list((session, made, other, false)) FILTER (other IS NOT NULL), [])
 FROM by_reps GROUP BY lifter, lift, "before" ORDER BY lifter, lift, "before"
 """
 """A row a LiftSum, the bests of its week with it. `faulty` of a set is SetPast.faulty, `tried` is SetPast.tried.
@@ -94,7 +97,7 @@ def read_two_weeks(cursor: duckdb.DuckDBPyConnection) -> WeekPast:
             f"{_standing(reading, first, DONE)}, {weekly}, {PARTS} {_SUMS}", []
         ):
             lifts.append(LiftSum(lifter, lift, before, Top(*top) if top else None, *sums))
-            bests += [Best(days[session], lifter, lift, reps, load) for session, reps, load in best]
+            bests += [Best(days[session], lifter, lift, *one) for session, *one in best]
         return replace(past, came=came, lifts=tuple(lifts), bests=tuple(bests))
 
 
@@ -110,8 +113,8 @@ def read_trends(cursor: duckdb.DuckDBPyConnection, past: WeekPast) -> WeekPast:
         counts = tuple(RuleCount(*row) for row in reading.rows(told + _RULES, [RULES_VERSION]))
         counts += next_counts(reading, latest - EVENINGS + 1)
         rows = reading.rows(f"{_standing(reading, min(days), GRADED)}, {PARTS} {_BESTS}", [])
-        strong = tuple(Best(days[session], *row) for session, *row in rows if session in days)
-        return replace(past, rules=counts, bests=strong)
+        bests = (Best(days[session], *row) for session, *row in rows if session in days)
+        return replace(past, rules=counts, bests=heaviest(bests))
 
 
 def _late_days(reading: ReadOnly) -> dict[int, date]:

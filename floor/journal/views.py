@@ -9,7 +9,7 @@ wall clock; lifters go by their board name; faults, lifts and rules by their id.
     faults  one row a fault that stands; rep 0 is somewhere in the set; in drills there is no set
     loads   per session, lifter and lift: the heaviest set, and what next time brings
     rests   seconds between the bar down and the next set, where both are known, and how many were planned
-    week    per lifter and lift: the seven days up to the latest event
+    week    per lifter and lift: the seven days up to the latest evening with sets, as on the week screen
 
 and, from more_views, proposals, plans, people, changes and cues.
 
@@ -219,8 +219,10 @@ ORDER BY l.session, l.began, l.seq
 """
 
 _WEEK = f"""
-WITH recent AS (
-    SELECT * FROM lifted WHERE began > (SELECT max(happened) FROM standing) - INTERVAL 7 DAY
+WITH dated AS (
+    SELECT l.*, e.evening FROM lifted AS l JOIN evenings AS e USING (session)
+), recent AS (
+    SELECT * FROM dated WHERE evening > (SELECT max(evening) FROM dated) - 7
 ), best AS (
     SELECT lifter, lift, max("load") AS "load", arg_max(made, ("load", made)) AS reps
     FROM recent WHERE made > 0 GROUP BY lifter, lift

@@ -10,15 +10,12 @@ from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
 from floor.core.body import body_of, body_words
-from floor.core.comingday import NEW, NOT_COMING, coming_lift, coming_words
+from floor.core.comingday import NEW, NOT_COMING, coming_lift, coming_words, plan_words
 from floor.core.course import (
     LIMITS,
-    Estimate,
     FaultRate,
     FaultWeeks,
     Form,
-    bests,
-    estimates,
     fault_rate,
     fault_weeks,
     form,
@@ -31,10 +28,11 @@ from floor.core.evidence.trend import Progress
 from floor.core.evidence.words import tenth
 from floor.core.gym import Gym, Lift
 from floor.core.helped import helped
-from floor.core.nexttime import next_reason, plan_reason
+from floor.core.maxima import Estimate, bests, estimates, lately
+from floor.core.nexttime import next_reason
 from floor.core.past import LifterPast, PlanPast
 from floor.core.people import Person
-from floor.core.programme import stage_most, stage_now
+from floor.core.programme import stage_now
 from floor.core.pulls import proposal_words
 from floor.core.state import Lifter
 from floor.core.steps import step_of, usual_step
@@ -58,6 +56,7 @@ class LiftCourse:
     lift: Lift
     tops: tuple[tuple[date, int], ...]
     estimates: tuple[Estimate, ...]
+    maximum: Estimate | None
     progress: Progress
     form: Form
     faults: FaultRate
@@ -81,13 +80,13 @@ def course_of(past: LifterPast, lifter: Lifter | None, gym: Gym, today: date) ->
             continue
         sets = [done for done in past.sets if done.lift == lift_id]
         best = bests(sets)
-        plan = lifter.plans.get(lift_id) if lifter else None
         found.append(
             LiftCourse(
                 lift=lift,
                 tops=tops(sets),
                 estimates=estimates(best),
-                progress=progress(gym, lift_id, plan, best, today, stage_most(lift, lifter) if lifter else None),
+                maximum=lately(best),
+                progress=progress(gym, lift_id, lifter, best, today),
                 form=form(sets, gym.unit, today),
                 faults=fault_rate(sets),
                 weeks=fault_weeks(sets, MOST_WEEKS),
@@ -113,13 +112,24 @@ def header(name: str, lifter: Lifter | None, gym: Gym, came: Sequence[date], wid
     return line.truncate(width, ellipsis=True)
 
 
-def tabs(course: Course, at: int) -> Content:
-    """The lifts; the one in hand is marked."""
-    pieces: list[str | tuple[str, str]] = [" "]
-    for n, one in enumerate(course.lifts):
-        pieces.append((f"▶{one.lift.name}◀", "bold reverse") if n == at else f" {one.lift.name} ")
+def tabs(names: Sequence[str], at: int, width: int) -> Content:
+    """The lifts; the one in hand is marked, and in sight where they don't all fit: what is out of it is counted."""
+    first, last = at, at + 1
+    while (first, last) != (0, len(names)):
+        wider = [(first, last + 1)] * (last < len(names)) + [(first - 1, last)] * (first > 0)
+        fits = [one for one in wider if cell_len(_tabs(names, at, *one).plain) <= width]
+        if not fits:
+            break
+        first, last = fits[0]
+    return _tabs(names, at, first, last)
+
+
+def _tabs(names: Sequence[str], at: int, first: int, last: int) -> Content:
+    pieces: list[str | tuple[str, str]] = [(f" ←{first}", "dim") if first else "", " "]
+    for n in range(first, last):
+        pieces.append((f"▶{names[n]}◀", "bold reverse") if n == at else f" {names[n]} ")
         pieces.append(" ")
-    return Content.assemble(*pieces)
+    return Content.assemble(*pieces, (f"{len(names) - last}→", "dim") if last < len(names) else "")
 
 
 def facts(
@@ -159,7 +169,7 @@ def _to_come(
     if after is not None and (coming := coming_lift(gym, after, lift.id, now)) is not None:
         brought = after.plans.get(lift.id)
         asked = coming_words(coming, gym, brought.was if brought else None)
-        said.append(("next", f"{asked}: {plan_reason(brought) if brought else NEW}; yours to decide"))
+        said.append(("next", f"{asked}: {plan_words(brought, coming, gym) if brought else NEW}; yours to decide"))
     elif plan is not None:
         said.append(("next", f"{show_with_unit(plan.load, gym.unit)} stays planned: {NOT_COMING}"))
     return said
@@ -183,9 +193,9 @@ def step_words(gym: Gym, lifter: Lifter, lift: str) -> str:
 
 
 def _max_words(one: LiftCourse, gym: Gym) -> str:
-    if not one.estimates:
-        return "no watched set to estimate from"
-    last = one.estimates[-1]
+    last = one.maximum
+    if last is None:
+        return "no set to estimate from"
     return f"about {tenth(last.value)} {gym.unit} ({tenth(last.low)}-{tenth(last.high)}) on {day(last.evening)}"
 
 
@@ -225,9 +235,10 @@ def _listed(title: str, rows: Sequence[str], width: int) -> list[Content]:
 
 
 def _plan(plan: PlanPast, gym: Gym) -> str:
+    """The whole load that was planned. Its sets and reps are the day's: those to come stand under "next" alone."""
     was = f" (was {show_load(plan.was)})" if plan.was is not None and plan.was != plan.load else ""
     load = show_with_unit(plan.load, gym.unit)
-    return f"{day(plan.evening)}  {load} {plan.sets}×{plan.reps}{was}: {next_reason(plan.rule)}"
+    return f"{day(plan.evening)}  {load}{was}: {next_reason(plan.rule)}"
 
 
 # --- faults by week, drawn in letters
@@ -259,7 +270,7 @@ def fault_lines(weeks: FaultWeeks | None, lift: Lift, width: int, rows: int) -> 
 
 
 def _row(name: str, bars: str, total: str) -> Content:
-    name = set_cell_size(name, NAME - 1) if cell_len(name) >= NAME else name.ljust(NAME - 1)
+    name = set_cell_size(name, NAME - 1)
     return Content.assemble(name, " ", (bars, "bold"), " ", total)
 
 

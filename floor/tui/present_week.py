@@ -1,4 +1,4 @@
-"""The week in words and columns. Pure: the week and a state in, lines out."""
+"""The week in words and columns. Pure: the week as it was worked out and a gym in, lines out."""
 
 from __future__ import annotations
 
@@ -10,14 +10,14 @@ from functools import cached_property, partial
 from rich.cells import cell_len, set_cell_size
 from textual.content import Content
 
-from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_notes, coming_words, light_words
-from floor.core.course import Estimate, FaultRate, percent
+from floor.core.comingday import NEW, NOT_COMING, ComingLift, coming_notes, coming_words, light_words, plan_words
+from floor.core.course import FaultRate, percent
 from floor.core.evidence.trend import Verdict
 from floor.core.evidence.words import tenth
 from floor.core.gym import Gym
-from floor.core.nexttime import plan_reason
+from floor.core.maxima import Estimate
 from floor.core.past import Top
-from floor.core.state import NextPlan, State
+from floor.core.state import NextPlan
 from floor.core.units import show_load
 from floor.core.week import LifterWeek, LiftWeek, Stall, Week
 from floor.tui.draw.spans import wrap
@@ -64,17 +64,24 @@ def day(when: date) -> str:
     return f"{when.day} {when:%b}"
 
 
-def header(week: Week | None, today: date) -> Content:
-    """Which week it is, and who came."""
+def header(week: Week | None, today: date, width: int) -> Content:
+    """Which week it is, and who came: in as many words as there is room for, the week before left out last."""
+    head = (" THE WEEK ", "bold")
     if week is None:
-        return Content.assemble((" THE WEEK ", "bold"))
+        return Content.assemble(head)
     ago = (today - week.last).days
     age = "" if ago <= 7 else f" · {ago} days ago"
-    return Content.assemble(
-        (" THE WEEK ", "bold"), f" {day(week.first)} to {day(week.last)}{age} · ",
-        (f"{_count(week.evenings, 'evening')}, {week.came} came", "bold"),
-        f" (week before: {week.evenings_before}, {week.came_before} came)",
-    )  # fmt: skip
+    came = (f"{_count(week.evenings, 'evening')}, {week.came} came", "bold")
+    was, were = week.evenings_before, week.came_before
+    same = week.first.month == week.last.month
+    told = Content("")
+    befores = (f"week before: {was}, {were} came", f"before: {was}, {were} came", f"before: {was}, {were}")
+    for before in (*(f" ({words})" for words in befores), ""):
+        for start in (day(week.first), *((str(week.first.day),) if same else ())):
+            told = Content.assemble(head, f" {start} to {day(week.last)}{age} · ", came, before)
+            if told.cell_length <= width:
+                return told
+    return told
 
 
 def heads(width: int, unit: str) -> Content:
@@ -85,10 +92,12 @@ def heads(width: int, unit: str) -> Content:
     return Content.styled("    " + "".join(_cell(name, size) for name, size in names).rstrip(), "dim")
 
 
-def blocks(week: Week, state: State, names: Mapping[int, str], width: int) -> list[Block]:
-    """The list, the cursor nowhere: stalls, a block a lifter, who was not here."""
-    gym = state.gym
+def blocks(week: Week, gym: Gym, names: Mapping[int, str], width: int) -> list[Block]:
+    """The list, the cursor nowhere: who was not here, stalls, a block a lifter of the two weeks."""
     found = []
+    if missing := [*(one.lifter for one in week.lifters if not one.came), *week.absent]:
+        who = f"{len(missing)} not here this week: {', '.join(names.get(i, f'lifter {i}') for i in missing)}"
+        found.append(Block.of(0, (Content(f"  {line}") for line in wrap(who, width - 4, 2))))
     if week.stalls:
         found.append(Block.of(0, (line for s in week.stalls for line in _stall(s, gym, names, width))))
     if week.rules:
@@ -97,9 +106,6 @@ def blocks(week: Week, state: State, names: Mapping[int, str], width: int) -> li
     stalled = {(s.lifter, s.lift) for s in week.stalls}
     for one in week.lifters:
         found.append(Block(one.lifter, 1 + len(one.lifts), partial(_written, one, gym, names, width, stalled)))
-    if week.absent:
-        who = ", ".join(names.get(i, f"lifter {i}") for i in week.absent)
-        found.append(Block.of(0, (Content(f"  {line}") for line in wrap(f"not here: {who}", width - 4, 3))))
     return found
 
 
@@ -122,28 +128,24 @@ def _written(
     return (_lifter(one, names, False, width), *lifts)
 
 
-def under_cursor(block: Block, week: Week, state: State, names: Mapping[int, str], width: int) -> Block:
+def under_cursor(block: Block, week: Week, gym: Gym, names: Mapping[int, str], width: int) -> Block:
     """A lifter's block with the cursor on it: where no column has room for them, the reasons stand under the lifts."""
     one = next(found for found in week.lifters if found.lifter == block.lifter)
     lines = list(block.lines[1:])
     if width < WIDE:
         lifts = zip(one.lifts, lines, strict=True)
-        cues = state.lifters[one.lifter].cues
-        lines = [
-            line for lift, told in lifts
-            for line in (told, *_reason(lift, state.gym, cues.get(lift.lift, ""), width))
-        ]
+        lines = [line for lift, told in lifts for line in (told, *_reason(lift, gym, width))]
     return Block.of(block.lifter, (_lifter(one, names, True, width), *lines))
 
 
-def _reason(lift: LiftWeek, gym: Gym, cue: str, width: int) -> list[Content]:
-    """What the next session asks and why, in words, under the lift's own line; `cue` is the fault worked on."""
+def _reason(lift: LiftWeek, gym: Gym, width: int) -> list[Content]:
+    """What the next session asks and why, in words, under the lift's own line."""
     if lift.coming is None:
         return [Content(f"      next: {NOT_COMING}")]
     was, rule, seen = None, NEW, []
     if lift.plan is not None:
-        was, rule = lift.plan.was, plan_reason(lift.plan)
-        fault = gym.lifts[lift.lift].fault(cue) if lift.plan.rule in FORM_RULES else None
+        was, rule = lift.plan.was, plan_words(lift.plan, lift.coming, gym)
+        fault = gym.lifts[lift.lift].fault(lift.cue) if lift.plan.rule in FORM_RULES else None
         seen = [fault.name] if fault is not None else []
     seen += [f"{_count(lift.missed, 'rep')} missed this week"] if lift.missed else []
     evidence = f" ({', '.join(seen)})" if seen else ""
@@ -226,7 +228,7 @@ def why_words(lift: LiftWeek, gym: Gym) -> str:
     """Why the next load is what it is: what keeps it from the whole load (a light day stands beside it), the rule."""
     if lift.coming is None:
         return NOT_COMING
-    rule = plan_reason(lift.plan) if lift.plan else NEW
+    rule = plan_words(lift.plan, lift.coming, gym) if lift.plan else NEW
     light = light_words(lift.coming, gym)
     return " · ".join([*(note for note in coming_notes(lift.coming, gym) if note != light), rule])
 
@@ -242,7 +244,7 @@ def trend_words(lift: LiftWeek) -> str:
 
 
 def _cell(words: str, size: int) -> str:
-    return set_cell_size(words, size - 1) + " " if cell_len(words) >= size > 0 else words.ljust(size)
+    return set_cell_size(words, size - 1) + " " if cell_len(words) >= size > 0 else set_cell_size(words, size)
 
 
 def _count(n: int, word: str) -> str:

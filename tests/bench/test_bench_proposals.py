@@ -12,11 +12,12 @@ import pytest
 
 from floor.core.apply import fold
 from floor.core.commands import AllMade, Arrive, CloseSession, EndSet, JoinLifter, OpenSession, RampDone, StartSet
-from floor.core.course import bests, progress
+from floor.core.course import progress
 from floor.core.decide import decide
 from floor.core.definitions import parse_gym
 from floor.core.events import CARRIED, Event
 from floor.core.gym import Gym
+from floor.core.maxima import bests
 from floor.core.state import State
 from floor.core.summary import summarise
 from floor.journal.form import read_form
@@ -116,19 +117,19 @@ def test_a_proposal_with_its_evidence_after_ten_years_of_sets(tmp_path: Path) ->
     state = tried(state, OpenSession())
     arrive = Arrive(1, 1, seen=seen)
     lifting = tried(state, arrive, RampDone(1), StartSet(1), AllMade(1))
-    plan = lifting.lifters[1].plans["clean"]
+    lifter = lifting.lifters[1]
     best = bests(sets)
 
     def proposal() -> None:
         """The limit and the plan at arrival, the progress, and the proposal after a set."""
         assert isinstance(decide(state, arrive, NOW), tuple)
-        progress(state.gym, "clean", plan, best, today)
+        progress(state.gym, "clean", lifter, best, today)
         assert isinstance(decide(lifting, EndSet(1), NOW), tuple)
 
     acts = {
         "proposal, form limit and progress": proposal,
         "of these, check-in with its form limit": lambda: decide(state, arrive, NOW),
-        "of these, progress": lambda: progress(state.gym, "clean", plan, best, today),
+        "of these, progress": lambda: progress(state.gym, "clean", lifter, best, today),
         "of these, the proposal after a set": lambda: decide(lifting, EndSet(1), NOW),
         "reading the form at check-in": lambda: read_form(cursor, 1, ("clean",), today),
         "reading the same rows and nothing else": lambda: cursor.execute(ROWS, [1]).fetchall(),

@@ -14,6 +14,7 @@ from floor.core.evidence.maximum import Point
 from floor.core.evidence.trend import (
     EXACT_DAYS,
     FEWEST_DAYS,
+    RECENT,
     WINDOW_DAYS,
     Verdict,
     judge,
@@ -75,6 +76,26 @@ def test_no_rise_shown_is_not_yet_a_stall_shown() -> None:
 
 def test_falling_is_said() -> None:
     assert word([8000 - 100 * n for n in range(10)]) is Verdict.FALLING
+
+
+def test_what_rose_a_month_ago_and_stands_still_now_is_not_called_rising() -> None:
+    rose, still = [6000 + 100 * n for n in range(8)], [6750, 6700, 6760, 6710, 6740, 6700] * 2
+    assert word(rose) is Verdict.RISING
+    found = judge(points(rose + still), 0, 250, "kg")
+    assert found.test is not None and found.test.p < 0.01, "the whole window has risen"
+    assert found.verdict is Verdict.UNCLEAR and found.words.endswith(", 20 days, last 12 mixed")
+
+
+def test_what_fell_a_month_ago_and_stands_still_now_is_not_called_falling() -> None:
+    fell, still = [8000 - 100 * n for n in range(8)], [7250, 7300, 7240, 7290, 7260, 7300] * 2
+    assert word(fell) is Verdict.FALLING and word(fell + still) is Verdict.UNCLEAR
+
+
+@given(VALUES)
+def test_rising_is_said_only_where_the_latest_evenings_rise_for_sure(values: list[int]) -> None:
+    late = values[-RECENT:]
+    if word(values) is Verdict.RISING:
+        assert theil_sen(range(len(late)), late).low > 0
 
 
 def test_how_likely_chance_is_stands_only_beside_a_rise_or_a_fall_where_it_is_the_evidence() -> None:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from floor.core.gym import Bar, Gym, Lift, Plate, Station
 from floor.core.ladder import WITHIN, better, better_ladders, for_lift
-from floor.core.programme import ramp_loads
+from floor.core.ramps import ramp_loads
 from floor.core.state import Lifter, NextPlan, State
 
 BAR = Bar("20", "20 kg bar", 2000, 415, 4)

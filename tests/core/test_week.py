@@ -11,6 +11,7 @@ from floor.core import course
 from floor.core.evidence.rates import wilson
 from floor.core.evidence.trend import Verdict
 from floor.core.gym import Grade
+from floor.core.maxima import bests as bests_of
 from floor.core.past import Best, Came, SetPast, WeekPast
 from floor.core.state import NextPlan, State
 from floor.core.week import Week, the_week
@@ -34,7 +35,7 @@ def lifted(
 def past(*sets: SetPast, bests: tuple[Best, ...] | None = None) -> WeekPast:
     evenings = tuple(sorted({(s.session, s.evening) for s in sets}))
     came = tuple(sorted({(s.session, s.evening, s.lifter) for s in sets}))
-    recent = course.bests(sets) if bests is None else bests
+    recent = bests_of(sets) if bests is None else bests
     return WeekPast(LAST, evenings, tuple(Came(*row) for row in came), added_up(sets, LAST), recent)
 
 
@@ -78,9 +79,9 @@ def test_what_moved_is_the_heaviest_work_set_and_the_load_times_reps() -> None:
 def test_the_estimate_is_of_a_work_set_all_made_and_not_rough_and_carries_its_band() -> None:
     sets = (
         lifted(0, 6000),
-        lifted(0, 9000, grade=Grade.ROUGH, no=2),
-        lifted(0, 9000, grade=Grade.BROKEN, no=3),
-        lifted(0, 9000, 4, missed=1, no=4),
+        lifted(0, 6250, grade=Grade.ROUGH, no=2),
+        lifted(0, 6250, grade=Grade.BROKEN, no=3),
+        lifted(0, 6250, 4, missed=1, no=4),
         lifted(0, 9000, role="ramp", no=5),
     )
     (squat,) = week(past(*sets)).lifters[0].lifts
@@ -94,6 +95,16 @@ def test_a_set_that_nobody_watched_speaks_for_the_maximum_and_not_for_form() -> 
     (squat,) = week(past(*sets)).lifters[0].lifts
     assert squat.maximum is not None and squat.maximum.value == 7700  # 66 kg for 5
     assert squat.faults.watched == 5
+
+
+def test_before_the_trends_are_read_the_maximum_rests_on_the_two_weeks_alone() -> None:
+    light, full = lifted(0, 8000), lifted(20, 10000)
+    of, state = past(light, full), three_lifters().state
+    for trends, evening in ((False, LAST), (True, LAST - timedelta(days=20))):
+        found = the_week(of, state, NAMES, TODAY, trends)
+        assert found is not None
+        (squat,) = found.lifters[0].lifts
+        assert squat.maximum is not None and squat.maximum.evening == evening
 
 
 def test_without_an_estimate_this_week_the_one_before_stands() -> None:
@@ -129,7 +140,8 @@ def test_a_fault_on_a_missed_rep_never_adds_a_clean_one() -> None:
 
 
 def test_stalls_by_repeats_stand_before_stalls_by_trend() -> None:
-    flat = tuple(Best(LAST - timedelta(days=7 * n), 1, "squat", 5, 6000) for n in range(10))
+    about_60 = (6000, 6010, 5990, 6005, 5995, 6002, 6012, 5992, 6007, 5997)
+    flat = tuple(Best(LAST - timedelta(days=7 * n), 1, "squat", 5, load) for n, load in enumerate(about_60))
     sets = (lifted(0, 6000), lifted(0, 5000, lifter=2))
     state = planned(three_lifters().state, 2, NextPlan("squat", 3, 5, 4500, course.EASED, 0, was=5000))
     found = week(past(*sets, bests=flat), state)

@@ -13,9 +13,9 @@ import pytest
 
 from floor.clock import SetClock
 from floor.core import commands as c
-from floor.core.course import bests
 from floor.core.events import Event
 from floor.core.gym import Grade
+from floor.core.maxima import bests
 from floor.core.past import NO_PAST, LifterPast, WeekPast
 from floor.demo import make_demo
 from floor.journal.errors import JournalError

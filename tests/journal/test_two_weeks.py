@@ -14,9 +14,9 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from floor.core import commands as c
-from floor.core.course import bests
 from floor.core.evidence.trend import WINDOW_DAYS
 from floor.core.gym import Grade
+from floor.core.maxima import bests
 from floor.core.past import Came, SetPast, WeekPast
 from floor.core.pastdays import PastDay, PastSet
 from floor.core.week import the_week

@@ -300,9 +300,19 @@ def test_a_week_adds_up_what_was_moved(journal: Journal) -> None:
     assert view(journal, f"SELECT {columns} FROM week") == [
         ("Ada", "squat", 2, 3, 1, Decimal("180.00"), 1, Decimal("60.00"), 2)
     ]
-    week_later = 8 * 86_400
-    journal.append([opened(2, week_later)])
-    assert view(journal, "SELECT * FROM week") == []
+
+
+def test_the_week_is_the_seven_days_up_to_the_latest_evening_with_sets(journal: Journal) -> None:
+    lift_one(journal)
+    told = "SELECT lifter, lift, sets FROM week"
+    assert view(journal, told) == [("Ada", "squat", 1)]
+    later = 30 * 86_400
+    journal.append([opened(2, later)])
+    assert view(journal, told) == [("Ada", "squat", 1)], "an evening without a set yet is no other week"
+    the_set = {"session": 2, "lifter": 8, "lift": "squat", "set_no": 1, "reps": 5, "load": 5000}
+    journal.append([ev("set_planned", later + 5, role="work", **the_set)])
+    journal.append([ev("set_recorded", later + 9, station=1, missed=0, grade="sound", seconds=0, **the_set)])
+    assert view(journal, told) == [("Ben", "squat", 1)]
 
 
 def test_a_fault_in_a_drill_has_no_set(journal: Journal) -> None:

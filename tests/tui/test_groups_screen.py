@@ -49,7 +49,7 @@ async def test_g_shows_the_groups_and_moves_who_stands_elsewhere(tmp_path: Path)
         assert "like loads, " in shown and " kg: " in shown, "why they share a station"
         await pilot.press("enter")
         await pilot.pause()
-        assert {p.station for p in session.state.evening.here.values()} == {1, 2, 3}
+        assert {p.station for p in session.state.evening.here.values()} > {1}, "those to come may fill a station"
         assert "to their groups" in read(app.screen, "#message")
         await pilot.press("backspace")
         assert {p.station for p in session.state.evening.here.values()} == {1}

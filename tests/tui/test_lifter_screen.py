@@ -13,6 +13,7 @@ from floor.core import commands as c
 from floor.core.gym import Grade
 from floor.core.people import NoteAdded
 from floor.session import Session
+from floor.tui import present_lifter as words
 from floor.tui.app import FloorApp
 from floor.tui.screens.lifter import LifterView
 from floor.tui.widgets.plot import NOTHING, Plot, levels
@@ -94,6 +95,13 @@ async def test_the_form_limit_the_estimate_and_the_rate_come_with_their_bands(de
         assert "PLANS, latest first" in words and "OVERRULED, latest first" in words
 
 
+async def test_what_is_to_be_lifted_is_said_once_and_the_plans_before_are_loads(demo: Session) -> None:
+    async with looking(demo, 1) as (app, _):
+        said, _, listed = read(app.screen, "#said").partition("PLANS, latest first")
+        plans = listed.partition("OVERRULED")[0]
+        assert "×" in said and " kg" in plans and "×" not in plans
+
+
 async def test_too_little_seen_is_a_sentence_where_the_chart_would_be(tmp_path: Path) -> None:
     async with looking(an_evening(tmp_path), 2) as (app, _):
         words = read(app.screen, "#said")
@@ -160,3 +168,16 @@ def test_the_levels_of_a_plot_are_round_and_hold_all_of_it() -> None:
     for low, high in ((47.5, 93.3), (20, 20), (0.1, 0.9), (61, 63)):
         found = levels(low, high)
         assert found[0] <= low and found[-1] >= high and 2 <= len(found) <= 7
+
+
+@pytest.mark.parametrize("width", [40, 80, 200])
+@pytest.mark.parametrize("at", range(8))
+def test_the_lift_in_hand_is_in_sight_however_many_there_are(width: int, at: int) -> None:
+    names = ["power clean", "squat", "bench press", "deadlift", "long lunge", "push jerk", "row", "one-arm snatch"]
+    shown = words.tabs(names, at, width)
+    assert shown.cell_length <= width and f"▶{names[at]}◀" in shown.plain
+    seen = [name for name in names if f" {name} " in shown.plain.replace("▶", " ").replace("◀", " ")]
+    first, last = names.index(seen[0]), names.index(seen[-1]) + 1
+    assert seen == names[first:last]
+    assert (f"←{first} " in shown.plain) == (first > 0) and (f"{len(names) - last}→" in shown.plain) == (last < 8)
+    assert (seen == names) == (width == 200)

@@ -36,6 +36,12 @@ FEWEST_DAYS = 5
 EXACT_DAYS = 20
 """Up to so many days the test's p is counted, not taken from the normal curve."""
 
+RECENT = 12
+"""A rise or fall of the whole window is one only while the last so many days of lifting bear it out.
+
+That is six weeks of a lift done twice a week: our choice, no source.
+"""
+
 WEEKS = 4
 """A lift that can't be rising one step in so many weeks has stalled: common practice, no source."""
 
@@ -155,7 +161,8 @@ def mann_kendall(values: Sequence[float]) -> MannKendall:
 def judge(points: Sequence[Point], repeats: int, step: int, unit: str, sure: float = SURE) -> Progress:
     """The word on a lift from its day's bests, the repeats running now, and its step (hundredths of `unit`).
 
-    Repeats speak first. A rise or fall needs a p below 1 - `sure`, and says it. Without one,
+    Repeats speak first. A rise or fall needs a p below 1 - `sure`, and says it, and a slope whose interval over
+    the last RECENT days of lifting lies on that side of 0: what rose a month ago may stand still. Without that p,
     it is a stall only when even the upper end of the slope is less than one step
     in WEEKS weeks: no rise shown is not yet a stall shown.
     """
@@ -173,14 +180,20 @@ def judge(points: Sequence[Point], repeats: int, step: int, unit: str, sure: flo
     test = mann_kendall(values)
     daily = theil_sen([-day for day in days], values, sure)
     slope = Slope(7 * daily.slope, 7 * daily.low, 7 * daily.high)
-    if test.p < 1 - sure:
+    late = theil_sen([-day for day in days[-RECENT:]], values[-RECENT:], sure)
+    shown = test.p < 1 - sure
+    if shown and (late.low > 0 if test.s > 0 else late.high < 0):
         verdict = Verdict.RISING if test.s > 0 else Verdict.FALLING
     else:
-        verdict = Verdict.STALLED if slope.high * WEEKS < step else Verdict.UNCLEAR
+        verdict = Verdict.STALLED if not shown and slope.high * WEEKS < step else Verdict.UNCLEAR
     low, middle, high = (tenth(x) for x in (slope.low, slope.slope, slope.high))
     told = f"{middle} {unit} a week ({low} to {high})"
     if verdict is Verdict.STALLED:
         told = f"at most {high} {unit} a week, under a step in {WEEKS} weeks"
-    sure_of = f", {chance_word(test.p)}" if verdict in (Verdict.RISING, Verdict.FALLING) else ""
-    words = f"{verdict}: {told}, {len(days)} days{sure_of}"
+    more = ""
+    if verdict in (Verdict.RISING, Verdict.FALLING):
+        more = f", {chance_word(test.p)}"
+    elif shown and verdict is Verdict.UNCLEAR and len(days) > RECENT:
+        more = f", last {RECENT} mixed"
+    words = f"{verdict}: {told}, {len(days)} days{more}"
     return Progress(verdict, len(days), slope, test, words)
