@@ -22,6 +22,7 @@ class PreparedRoster:
     """A roster that can be brought in: every row read, and the command that brings what is not so already.
 
     `odd` are the loads that look like a slip: they are asked about on their own.
+    `bare` says that some loads have no unit.
     """
 
     path: Path
@@ -29,6 +30,7 @@ class PreparedRoster:
     odd: tuple[str, ...]
     names: Names
     command: BringRoster
+    bare: bool = False
 
     @property
     def people(self) -> tuple[PersonAdded, ...]:
@@ -64,7 +66,8 @@ def prepare_roster(session: Session, path: Path) -> PreparedRoster | Refused:
         rows.append(row)
     fresh = tuple(row for row in rows if not _so_already(session.state, row))
     command = BringRoster(fresh, tuple(person.id for person in names.new))
-    return PreparedRoster(path, tuple(rows), tuple(odd), names, command)
+    bare = any(line.bare for line in roster.lines)
+    return PreparedRoster(path, tuple(rows), tuple(odd), names, command, bare)
 
 
 def roster_lines(prepared: PreparedRoster, session: Session) -> list[str]:
@@ -79,11 +82,16 @@ def roster_lines(prepared: PreparedRoster, session: Session) -> list[str]:
         mark = " (as it stands)" if _so_already(state, row) else mark
         said.append((row.lifter, f"{gym.lifts[row.lift].name} {changed(row, stands, gym)}{mark}"))
     lines = [f"{prepared.path.name}, as it will be read:", *by_lifter(said, names)]
+    if prepared.bare:
+        lines.append(f"  loads without a unit: read as {gym.unit}")
     for person in prepared.people:
         near = prepared.names.near(person.name)
         lines.append(f"  new: {person.name}" + (f"   (is it {near}? Then write that name in the file)" if near else ""))
     if prepared.people:
         lines.append("  Who is new joins as an adult and does what the roster says until given a programme.")
+    asked = {row.lifter for row in prepared.command.rows}
+    if any(state.lifters[lifter].programme for lifter in asked & set(state.lifters)):
+        lines.append("  Who has a programme does its lifts in the roster's sets and reps, until given one anew.")
     return lines
 
 

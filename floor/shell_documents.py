@@ -16,7 +16,7 @@ def show(options: argparse.Namespace) -> int:
         print(session.journal.read().definitions[options.document][1], end="")
         return 0
 
-    return with_gym(options, body)
+    return with_gym(options, body, made=False)
 
 
 def adopt(options: argparse.Namespace) -> int:
@@ -31,4 +31,4 @@ def adopt(options: argparse.Namespace) -> int:
         print(outcome.words, file=sys.stdout if isinstance(outcome, Done) else sys.stderr)
         return 0 if isinstance(outcome, Done) else 1
 
-    return with_gym(options, body)
+    return with_gym(options, body, empty=False)

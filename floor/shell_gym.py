@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from floor.clock import WallClock, local_zone
 from floor.core.definitions import DOCUMENTS, Problems, parse_gym
 from floor.core.gym import Gym
+from floor.journal.fresh import Fresh
 from floor.journal.log import Journal
 from floor.session import BadDefinitions, Session
 from floor.templates import templates
@@ -57,19 +58,26 @@ def new_gym(unit: str | None = None) -> Gym:
     return gym
 
 
-def with_gym(options: argparse.Namespace, body: Callable[[Session], int], *, made: bool = True) -> int:
+def with_gym(
+    options: argparse.Namespace, body: Callable[[Session], int], *, made: bool = True, empty: bool = True
+) -> int:
     """Open the gym, do `body` with it, close it; the exit status.
 
     Without `made` the gym has to be there: what only reads makes no new file.
+    Without `empty` a file made for `body`, which then put nothing into it, goes again.
     """
     path = gym_path(options)
     if not made and not path.exists():
         return no("There is no gym file at " + str(path) + "; `floor` makes one.")
+    fresh = Fresh(path)
     session = open_session(path, options.unit)
     try:
         return body(session)
     finally:
-        session.journal.close()
+        if empty:
+            session.journal.close()
+        else:
+            fresh.drop_if_unused(session.journal)
 
 
 def agreed(question: str, do: str) -> bool:
@@ -81,9 +89,19 @@ def agreed(question: str, do: str) -> bool:
         return input(f"{question} Type yes: ").strip().lower() in ("yes", "y")
     except EOFError:
         return False
+    except KeyboardInterrupt:
+        print()
+        return False
 
 
 def no(words: str) -> int:
     """Say why it was not done, on the standard error; the exit status."""
-    print(words, file=sys.stderr)
+    print(shown(words.splitlines()), file=sys.stderr)
     return 1
+
+
+def shown(lines: Iterable[str]) -> str:
+    """Lines that may quote a file, without anything a terminal would act on."""
+    from floor.asking import printable
+
+    return "\n".join(map(printable, lines))

@@ -9,15 +9,15 @@ from typing import TYPE_CHECKING
 
 from floor.core.columns import FIELDS, find_columns, read_map
 from floor.core.gym import Grade
-from floor.core.history import Odd
+from floor.core.history import Odd, grouped
 from floor.core.olddates import STYLES
 from floor.core.units import UNITS
 from floor.core.words import many
 from floor.session import Done, Outcome, Refused, Session
-from floor.shell_gym import agreed, gym_path, no, with_gym
+from floor.shell_gym import agreed, gym_path, no, shown, with_gym
 
 if TYPE_CHECKING:
-    from floor.exchange.history import Asked
+    from floor.exchange.headings import Asked
 
 HISTORY = "history"
 _UNDONE = "undo in `floor` takes all of it back within 12 hours, unless a session or a changed document came after it."
@@ -29,8 +29,8 @@ floor import FOLDER           what `floor export` wrote, into a gym that is stil
 
 A roster and a history are shown as they are read, then asked about. Several
 files come in one after the other; each is taken whole or not at all. A history
-has a row a set (date, lifter, lift, load, reps) or a row a lift in shorthand:
-3x5 100, 100x5,5,4, 5 5 4 @ 220lb, bar x5.
+has a row a set (date, lifter, lift, load, reps) or a row a lift in shorthand
+(date, lifter, lift, work): 3x5 100, 100x5,5,4, 5 5 4 @ 220lb, bar x5.
 """
 
 
@@ -44,6 +44,7 @@ def import_arguments(parser: argparse.ArgumentParser) -> None:
     said = parser.add_argument_group("of a history's file")
     said.add_argument("--map", action="append", default=[], metavar="HEADING=FIELD", help=", ".join(FIELDS))
     said.add_argument("--lift", action="append", default=[], metavar="WRITTEN=LIFT", help="a lift by another name")
+    said.add_argument("--skip-lift", action="append", default=[], metavar="WRITTEN", help="leave out a lift's rows")
     said.add_argument("--loads", choices=UNITS, default="", help="the unit of loads without one (default: the gym's)")
     said.add_argument("--dates", choices=STYLES, default="", help="whether 3/4/2026 is in April or in March")
     said.add_argument("--sheet", action="append", default=[], metavar="NAME", help="read this sheet only")
@@ -66,7 +67,7 @@ def bring(options: argparse.Namespace) -> int:
     for path in paths:
         if path.suffix.lower() in (".xlsx", ".xlsm", ".xls"):
             return no(f"A roster is a CSV file. If {path.name} is a history: floor import history {path}")
-    return with_gym(options, lambda session: _each(paths, lambda path: _roster(session, path, options)))
+    return with_gym(options, lambda session: _each(paths, lambda path: _roster(session, path, options)), empty=False)
 
 
 def _each(paths: Sequence[Path], body: Callable[[Path], int]) -> int:
@@ -96,7 +97,7 @@ def _roster(session: Session, path: Path, options: argparse.Namespace) -> int:
     prepared = prepare_roster(session, path)
     if isinstance(prepared, Refused):
         return no(prepared.words + (f"\nIf it is a history: floor import history {path}" if _has_dates(path) else ""))
-    print("\n".join(roster_lines(prepared, session)))
+    print(shown(roster_lines(prepared, session)))
     if not prepared.command.rows:
         print("All of it is so already: nothing to change.")
         return 0
@@ -125,20 +126,24 @@ def _has_dates(path: Path) -> bool:
 
 
 def _histories(options: argparse.Namespace, paths: Sequence[Path]) -> int:
-    from floor.exchange.history import Asked
+    from floor.exchange.headings import Asked
 
     headings = read_map(options.map)
     if isinstance(headings, str):
         return no(headings)
     lifts = dict(pair.rsplit("=", 1) for pair in options.lift if "=" in pair)
-    if len(lifts) < len(options.lift):
+    if not all("=" in pair for pair in options.lift):
         return no('--lift is WRITTEN=LIFT, as in --lift "back squat=squat".')
     asked = Asked(
         headings, {written.strip(): lift.strip() for written, lift in lifts.items()}, options.loads, options.dates,
         options.all_lifter, options.all_lift, options.sheet_is, tuple(options.sheet), options.fill,
+        tuple(options.skip_lift),
     )
 
-    return with_gym(options, lambda session: _each(paths, lambda path: _history(session, path, options, asked)))
+    def body(session: Session) -> int:
+        return _each(paths, lambda path: _history(session, path, options, asked))
+
+    return with_gym(options, body, empty=False)
 
 
 def _history(session: Session, path: Path, options: argparse.Namespace, asked: Asked) -> int:
@@ -149,23 +154,27 @@ def _history(session: Session, path: Path, options: argparse.Namespace, asked: A
     if not isinstance(prepared, Prepared):
         return no(prepared.words)
     names = {person.id: person.name for person in session.people.values()}
-    print("\n".join(preview(prepared, session.state, names, asked.unit)))
+    print(shown(preview(prepared, session.state, names, asked.unit)))
     if not prepared.command.days:
         print("There is nothing new: nothing was changed.")
         return 0
     if prepared.odd and not options.yes_odd:
-        return no(_odd(prepared.odd))
+        return no(_odd(prepared.odd) + "\nNothing was taken.")
+    if prepared.odd:
+        print(shown([*_odd(prepared.odd).splitlines(), "All of it is taken as it is: --yes-odd says so."]))
     if not options.yes and not agreed("Bring it in?", "take it"):
         return no("Nothing was taken.")
     return _told(session, session.do(prepared.command, prepared.people))
 
 
 def _odd(odd: tuple[Odd, ...]) -> str:
-    rows = "\n".join(f"  {one}" for one in odd)
-    return f"These look odd:\n{rows}\nNothing was taken."
+    rows = "\n".join(f"  {line}" for line in grouped(odd))
+    return f"These look odd:\n{rows}"
 
 
 def _told(session: Session, outcome: Outcome) -> int:
+    from floor.exchange.starting import starting_lines
+
     if not isinstance(outcome, Done):
         return no(outcome.words)
     sets = sum(e.kind == "set_ended" for e in outcome.events)
@@ -178,8 +187,14 @@ def _told(session: Session, outcome: Outcome) -> int:
     if bare:
         whose = "Loads and reps" if bare == sets else f"Loads and reps of {many(bare, 'set')}"
         print(
-            f"{whose} came in without grades: they count for what was lifted, not for form or maxima. "
+            f"{whose} came in without grades: they count for loads and estimated maxima, not for form. "
             f"A grade column ({', '.join(g for g in Grade if g is not Grade.UNSEEN)}) would count."
         )
+    brought: dict[int, dict[str, None]] = {}
+    for event in outcome.events:
+        if event.kind == "set_ended" and event.lifter is not None and event.lift is not None:
+            brought.setdefault(event.lifter, {})[event.lift] = None
+    if lines := starting_lines(session, brought):
+        print(shown(lines))
     print(f"The gym file is {session.journal.path}; {_UNDONE}")
     return 0

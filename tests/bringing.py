@@ -9,7 +9,8 @@ from typing import Any
 from openpyxl import Workbook
 
 from floor.clock import SetClock
-from floor.exchange.history import Asked, Prepared, prepare
+from floor.exchange.headings import Asked
+from floor.exchange.history import Prepared, prepare
 from floor.journal.log import Journal
 from floor.session import Done, Refused, Session
 from floor.templates import templates

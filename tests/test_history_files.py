@@ -113,6 +113,7 @@ BAD: dict[str, tuple[bytes, str]] = {
     "half.xlsx": (b"PK\x03\x04" + b"\x07" * 300, "damaged"),
     "really.xlsx": (b"date,lifter\n", "no XLSX file"),
     "photo.csv": (b"\x89PNG\r\n\0\0\0", "no CSV file"),
+    "wide.csv": ("date,lifter\n2026-11-16,Oda\n".encode("utf-16"), "save it as CSV (UTF-8)"),
     "latin.csv": ("date,lifter\n2026-11-16,J\u00f8rn\n".encode("latin-1"), "UTF-8"),
     "letter.docx": (b"PK\x03\x04", "neither CSV nor XLSX"),
     "heading.csv": (HEAD.encode(), "no sets"),

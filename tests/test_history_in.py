@@ -94,6 +94,21 @@ def test_an_ungraded_past_speaks_for_the_maximum_and_not_for_form(session: Sessi
     assert course.faults.words == "none watched" and course.form.words.startswith("too little seen: 0 watched reps")
 
 
+def test_the_week_asked_right_after_a_history_came_in_is_that_of_the_week_screen(
+    session: Session, tmp_path: Path
+) -> None:
+    text = "2026-10-01,Oda,squat,60,5\n2026-10-07,Oda,squat,62.5,5\n"
+    text += "2026-10-07,Per,squat,50,5\n2026-09-30,Per,squat,70,5\n"
+    taken(session, csv(tmp_path, HEAD + text))
+    cursor = session.journal.cursor()
+    screen = the_week(read_week(cursor), session.state, session.names, NOW.date())
+    cursor.close()
+    assert screen is not None and (screen.first, screen.last) == (date(2026, 10, 1), date(2026, 10, 7))
+    tops = [(session.names[w.lifter], lift.lift, lift.top) for w in screen.lifters for lift in w.lifts]
+    asked = asked_of(session, "SELECT lifter, lift, (best_load * 100)::INTEGER, best_reps FROM week ORDER BY lifter")
+    assert asked == [(name, lift, *top) for name, lift, top in tops if top is not None] != []
+
+
 def test_the_past_reaches_the_views_as_unseen_and_next_time_starts_where_it_ended(
     session: Session, tmp_path: Path
 ) -> None:

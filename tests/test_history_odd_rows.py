@@ -130,7 +130,7 @@ def test_what_no_command_takes_is_still_refused(capsys: pytest.CaptureFixture[st
     assert ended.value.code == 2 and "unrecognized arguments" in capsys.readouterr().err
 
 
-def test_the_shell_says_that_ungraded_sets_count_for_what_was_lifted_alone(
+def test_the_shell_says_that_ungraded_sets_count_for_loads_and_maxima_and_not_for_form(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     gym = str(tmp_path / "gym.duckdb")
@@ -141,13 +141,13 @@ def test_the_shell_says_that_ungraded_sets_count_for_what_was_lifted_alone(
         log = str(csv(tmp_path, head + text, f"{number}.csv"))
         assert main(["import", "history", log, "--gym", gym, "--yes", "--yes-odd"]) == 0
         said.append(capsys.readouterr().out)
-    assert "Loads and reps came in without grades: they count for what was lifted, not for form or maxima." in said[0]
+    assert "Loads and reps came in without grades: they count for loads and estimated maxima, not for form." in said[0]
     assert "A grade column (sharp, sound, rough, broken) would count." in said[0]
     assert "Loads and reps of 1 set came in without grades" in said[1]
     assert "without grades" not in said[2]
 
 
-def test_without_a_grade_there_is_no_maximum_and_with_one_there_is(session: Session, tmp_path: Path) -> None:
+def test_without_a_grade_a_set_was_not_seen_and_with_one_it_was(session: Session, tmp_path: Path) -> None:
     head = "date,lifter,lift,load,reps,grade\n"
     taken(session, csv(tmp_path, head + f"{DAY},Ana,squat,60,5,\n{DAY},Pim,squat,60,5,sound\n"))
     assert asked_of(session, "SELECT lifter, seen FROM sets ORDER BY lifter") == [("Ana", False), ("Pim", True)]

@@ -38,6 +38,13 @@ def test_every_line_is_shown_and_who_is_new(session: Session, tmp_path: Path) ->
     assert "new: Pim Made-Up" in words and session.people == {}
 
 
+def test_loads_without_a_unit_are_said_to_be_the_gyms(session: Session, tmp_path: Path) -> None:
+    said = "loads without a unit: read as kg"
+    assert said in shown(session, csv(tmp_path, ROSTER))
+    for line in ("Oda Invented,squat,3,5,60kg,", "Oda Invented,squat,3,5,60,lb", "Oda Invented,squat,3,5,bar,"):
+        assert said not in shown(session, csv(tmp_path, HEAD[:-1] + f",unit\n{line}\n"))
+
+
 def test_a_plan_that_changes_is_shown_from_what_to_what(session: Session, tmp_path: Path) -> None:
     assert isinstance(bring_roster(session, csv(tmp_path, ROSTER)), Done)
     words = shown(session, csv(tmp_path, ROSTER.replace("3,5,60", "5,5,62.5")))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -33,8 +34,21 @@ _NAMES: dict[str, tuple[str, ...]] = {
     "missed": ("missed", "misses", "failed", "fails", "reps missed"),
     "grade": ("grade", "form"),
 }  # fmt: skip
+_ELSEWHERE: dict[str, tuple[str, ...]] = {
+    "date": ("datum", "trainingstag", "fecha", "jour", "giorno"),
+    "lifter": ("athlet", "athletin", "sportler", "sportlerin", "atleta", "naam", "vorname", "nome", "nom", "prenom"),
+    "lift": ("ubung", "uebung", "exercice", "ejercicio", "exercicio", "esercizio", "oefening", "ovning"),
+    "sets": ("satze", "saetze"),
+    "reps": ("wdh", "wiederholungen", "repeticiones", "repeticoes", "ripetizioni", "herhalingen"),
+    "load": ("gewicht", "poids", "peso", "carga", "carico", "vikt"),
+    "unit": ("einheit", "unite", "unidad", "unidade", "unita", "eenheid"),
+}
+"""The same in other languages, without accents, where no column has the name above.
+
+Only words that mean nothing else in a log: "data", "tag", "series", "last" do.
+"""
 _UNIT_WORDS = {"kg": "kg", "kgs": "kg", "kilos": "kg", "lb": "lb", "lbs": "lb", "pounds": "lb"}
-_FIELD_OF = {name: field_name for field_name, names in _NAMES.items() for name in names}
+_FIELD_OF = {name: of for table in (_NAMES, _ELSEWHERE) for of, names in table.items() for name in names}
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +83,13 @@ def find_columns(headings: Sequence[str], told: Mapping[str, str]) -> Columns:
     wrong: list[str] = []
     unit = ""
     own = {_plain(heading): name for heading, name in told.items()}
+    plainly = {of for of, names in _NAMES.items() for heading in headings if _parts(heading)[0] in names}
     for place, heading in enumerate(headings):
         name = own.get(_plain(heading))
         base, in_brackets = _parts(heading)
         name = name or ("" if own and _FIELD_OF.get(base) in own.values() else _FIELD_OF.get(base))
+        if name in plainly and base in _ELSEWHERE.get(name, ()) and _plain(heading) not in own:
+            continue
         if not name:
             continue
         if name in places:
@@ -112,4 +129,7 @@ def _parts(heading: str) -> tuple[str, str]:
 
 
 def _plain(heading: str) -> str:
-    return re.sub(r"[\s_.:#*]+", " ", heading).strip().casefold()
+    """A heading as it is compared: capitals, blanks and accents make no difference."""
+    letters = unicodedata.normalize("NFKD", heading.casefold())
+    plain = "".join(letter for letter in letters if not unicodedata.combining(letter))
+    return re.sub(r"[\s_.:#*]+", " ", plain).strip()

@@ -5,14 +5,16 @@ Loads are hundredths of the gym's unit. The rows are read in historyrows.py.
 
 from __future__ import annotations
 
-import difflib
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
 from floor.core.gym import Grade, Gym
 from floor.core.plausible import odd_load
+
+SHOWN_ROWS = 5
+"""So many rows of one thing are told; then how many more there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,25 @@ class Odd:
     def __str__(self) -> str:
         """Where, what is wrong, what to do."""
         return f"{self.place}: {self.what}"
+
+
+def grouped(odds: Iterable[Odd]) -> list[str]:
+    """A line for each thing wrong, with all the rows it is wrong in."""
+    same: dict[tuple[str, str, str], list[Odd]] = defaultdict(list)
+    for odd in odds:
+        same[odd.place.sheet, odd.place.column, odd.what].append(odd)
+    lines = []
+    for (sheet, column, what), mine in same.items():
+        where = f'sheet "{sheet}", ' if sheet else ""
+        lines.append(f'{where}{rows_of([odd.place for odd in mine])}, "{column}": {what}')
+    return lines
+
+
+def rows_of(places: Sequence[Place]) -> str:
+    """ "row 4", "rows 2, 3, 5 and 12 more"."""
+    rows = list(dict.fromkeys(place.row for place in places))
+    more = f" and {len(rows) - SHOWN_ROWS} more" if len(rows) > SHOWN_ROWS else ""
+    return f"{'row' if len(rows) == 1 else 'rows'} {', '.join(map(str, rows[:SHOWN_ROWS]))}{more}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +89,14 @@ class Reading:
     """How a file is to be read: what the coach said, and what the file decided.
 
     `unit` is "" when nothing was said (the gym's own); `lifts` maps a lift as
-    written to the gym's; `lifter` and `lift` stand for a column that is not there.
+    written to the gym's; rows of a lift in `skip` are left out; `lifter` and
+    `lift` stand for a column that is not there.
     """
 
     style: str = ""
     unit: str = ""
     lifts: Mapping[str, str] = field(default_factory=dict)
+    skip: tuple[str, ...] = ()
     lifter: str = ""
     lift: str = ""
     fill: bool = False
@@ -82,11 +105,19 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """What was read: the sets in the order of the file, what can't be taken, and what of the file is left out."""
+    """What was read: the sets in the order of the file, what can't be taken, and what of the file is left out.
+
+    `remarks` were set aside beside sets that were read, `skipped` holds the lift
+    of every row left out as the coach said, `short` the abbreviations of lifts
+    that were read, with what lift.
+    """
 
     sets: tuple[SetLine, ...] = ()
     bad: tuple[Odd, ...] = ()
     left: tuple[Odd, ...] = ()
+    remarks: tuple[Odd, ...] = ()
+    skipped: tuple[str, ...] = ()
+    short: Mapping[str, str] = field(default_factory=dict)
 
     def odd(self, unit: str, known: Mapping[tuple[str, str], Sequence[int]]) -> tuple[Odd, ...]:
         """Loads that look like a slip; `known` is what the gym has for (lifter's name casefolded, lift)."""
@@ -117,23 +148,3 @@ def empty_bar(gym: Gym, lift: str) -> int | None:
     needs = gym.lifts[lift].needs
     masses = {gym.bar(station.bar).mass for station in gym.stations if needs in station.stands}
     return masses.pop() if len(masses) == 1 else None
-
-
-def lift_named(text: str, gym: Gym, told: Mapping[str, str]) -> str | None:
-    """The gym's lift of that id or name, or of the name the coach gave for it; None when there is none."""
-    wanted = " ".join(text.split()).casefold()
-    wanted = {" ".join(k.split()).casefold(): v for k, v in told.items()}.get(wanted, wanted).casefold()
-    for lift in gym.lifts.values():
-        if wanted in (lift.id.casefold(), lift.name.casefold()):
-            return lift.id
-    return None
-
-
-def unknown_lift(text: str, gym: Gym) -> str:
-    """What to say of a lift the gym has not: the nearest name, and how to say that it is meant."""
-    names = {name.casefold(): lift.name for lift in gym.lifts.values() for name in (lift.id, lift.name)}
-    inside = [full for name, full in names.items() if name in text.casefold().split() or name in text.casefold()]
-    near = inside or [names[n] for n in difflib.get_close_matches(text.casefold(), list(names), 1, 0.6)]
-    if near:
-        return f'the gym has no lift called "{text}". If the {near[0]} is meant, say --lift "{text}={near[0]}".'
-    return f'the gym has no lift called "{text}". It has: {", ".join(lift.name for lift in gym.lifts.values())}.'

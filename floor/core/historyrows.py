@@ -24,13 +24,14 @@ from floor.core.history import (
     Row,
     SetLine,
     empty_bar,
-    lift_named,
-    unknown_lift,
 )
+from floor.core.liftnames import lift_named, plain_name, short_for, unknown_lift
 from floor.core.olddates import read_date
+from floor.core.remarks import set_aside
 from floor.core.shorthand import REPS_AT_MOST, SETS_AT_MOST, Written, read_shorthand
 from floor.core.units import UNITS, convert, parse_load
 
+_DONE = ("work", "sets", "reps", "load")
 _LIFTED = re.compile(r"[0-9]|\bbar")
 _SHOWN = 40
 """So much of a row that is left out is shown."""
@@ -41,32 +42,54 @@ def read_rows(sheet: str, rows: Sequence[Row], columns: Columns, how: Reading, g
     sets: list[SetLine] = []
     bad: list[Odd] = []
     left: list[Odd] = []
+    remarks: list[Odd] = []
+    skipped: list[str] = []
+    short: dict[str, str] = {}
     above: dict[str, str] = {}
     for row in rows:
         reader = _RowReader(sheet, row, columns, how, gym, above)
         if reader.is_note():
             left.append(reader.left_out())
             continue
+        if lift := reader.skipped():
+            skipped.append(lift)
+            continue
         sets += reader.sets()
         bad += reader.bad
         left += reader.past_the_headings()
-    return Past(tuple(sets), tuple(bad), tuple(left))
+        remarks += reader.remarks
+        short |= reader.short
+    return Past(tuple(sets), tuple(bad), tuple(left), tuple(remarks), tuple(skipped), short)
 
 
 class _RowReader:
-    """One row being read: what is wrong with it gathers in `bad`."""
+    """One row being read: what is wrong with it gathers in `bad`, what is set aside in `remarks`."""
 
     def __init__(
         self, sheet: str, row: Row, columns: Columns, how: Reading, gym: Gym, above: dict[str, str]
     ) -> None:
         self.sheet, self.row, self.columns, self.how, self.gym = sheet, row, columns, how, gym
         self.bad: list[Odd] = []
+        self.remarks: list[Odd] = []
+        self.short: dict[str, str] = {}
         self._above = above
+        self._done_cells = {name: self._without_remarks(name) for name in _DONE}
 
     def cell(self, name: str) -> str:
         """The text of a field; "" where there is no such column, or the row is too short."""
+        if name in _DONE:
+            return self._done_cells[name]
+        return self._text(name)
+
+    def _text(self, name: str) -> str:
         place = self.columns.places.get(name)
         return self.row.cells[place].strip() if place is not None and place < len(self.row.cells) else ""
+
+    def _without_remarks(self, name: str) -> str:
+        """A cell of what was lifted; ratings and remarks beside it gather in `remarks`."""
+        text, aside = set_aside(self._text(name))
+        self.remarks += [Odd(self.place(name), remark) for remark in aside]
+        return text
 
     def place(self, name: str) -> Place:
         return Place(self.sheet, self.row.number, self.columns.heading(name))
@@ -76,12 +99,21 @@ class _RowReader:
 
     def is_note(self) -> bool:
         """Whether the row names no lift and nothing that was lifted; what it says of day and lifter may still fill."""
-        done = " ".join(self.cell(name) for name in ("work", "sets", "reps", "load")).lower()
+        done = " ".join(self.cell(name) for name in _DONE).lower()
         if self.cell("lift") or _LIFTED.search(done):
             return False
         for name in ("date", "lifter"):
             self._above_or(name)
         return True
+
+    def skipped(self) -> str:
+        """The row's lift where the coach said to leave its rows out, else ""; what it says may still fill."""
+        text = self.cell("lift") or (self._above.get("lift", "") if self.how.fill else "") or self.how.lift
+        if plain_name(text) not in map(plain_name, self.how.skip):
+            return ""
+        for name in ("date", "lifter", "lift"):
+            self._above_or(name)
+        return text
 
     def left_out(self) -> Odd:
         """What the preview and the question say of a note."""
@@ -145,6 +177,8 @@ class _RowReader:
             self.wrong("lift", "the lift is missing. Write it in every row, or say --fill to take it from above.")
             return None
         found = lift_named(text, self.gym, self.how.lifts)
+        if found is None and (found := short_for(text, self.gym)):
+            self.short[text] = self.gym.lifts[found].name
         if found is None:
             self.wrong("lift", unknown_lift(text, self.gym))
         return found

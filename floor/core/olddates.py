@@ -4,6 +4,7 @@
     31.3.2026, 31.3.26       with dots the day is first
     31/3/2026, 3/31/2026     with strokes or dashes the file decides: one number over 12 settles it for all
     31 March 2026, 31-Mar-26, March 31, 2026, 2026 Mar 31    with an English month's name
+    46112                    the days a spreadsheet counts, from the year 2000 on: a date that lost its form
 
 A year of two digits is of this century and stands last. A time behind the date
 is left off. A day of the week before it has to be the right one.
@@ -14,10 +15,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 STYLES = ("dmy", "mdy")
 EARLIEST = 1970
+COUNTED_FROM = date(1899, 12, 30)
+"""Day 0 of a spreadsheet's dates as numbers, for all from March 1900 on; a book that counts from 1904 can't be told."""
+_COUNTED = re.compile(r"([0-9]{5})(?:[.,][0-9]+)?")
+_COUNTED_EARLIEST = date(2000, 1, 1)
 
 _ISO = re.compile(r"([0-9]{4})[-/.]([0-9]{1,2})[-/.]([0-9]{1,2})")
 _DOTS = re.compile(r"([0-9]{1,2})\.\s?([0-9]{1,2})\.\s?([0-9]{4}|[0-9]{2})")
@@ -57,7 +62,8 @@ def find_style(cells: Iterable[str], told: str = "") -> str | Unclear:
     example = made = ""
     for cell in cells:
         real = _ISO.fullmatch(_bare(cell))
-        if real and int(real[3]) <= 12:
+        counted = read_counted(cell)
+        if (real and int(real[3]) <= 12) or (counted and counted.day <= 12):
             made = made or cell.strip()
         match = _STROKES.fullmatch(_bare(cell))
         if match:
@@ -85,6 +91,8 @@ def read_date(cell: str, style: str) -> date | str:
     text = _bare(cell)
     if not text:
         return "The date is missing."
+    if counted := read_counted(text):
+        return counted
     if match := _ISO.fullmatch(text):
         year, month, day = match[1], match[2], match[3]
     elif match := _DOTS.fullmatch(text):
@@ -94,6 +102,13 @@ def read_date(cell: str, style: str) -> date | str:
     else:
         return _named(cell.strip(), text)
     return _made(cell, year, month, day)
+
+
+def read_counted(cell: str) -> date | None:
+    """The day of a bare number that a spreadsheet keeps for it; None for every other cell."""
+    match = _COUNTED.fullmatch(cell.strip())
+    day = COUNTED_FROM + timedelta(days=int(match[1])) if match else None
+    return day if day is not None and day >= _COUNTED_EARLIEST else None
 
 
 def _named(shown: str, text: str) -> date | str:

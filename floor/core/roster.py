@@ -13,7 +13,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from floor.core.gym import Gym
-from floor.core.history import EMPTY_BAR, MANY_BARS, empty_bar, lift_named
+from floor.core.history import EMPTY_BAR, MANY_BARS, empty_bar
+from floor.core.liftnames import lift_named, near_lift
+from floor.core.people import name_wrong
 from floor.core.units import UNITS, convert, parse_load
 
 COLUMNS = ("lifter", "lift", "sets", "reps", "load", "unit")
@@ -23,7 +25,10 @@ MOST_SETS, MOST_REPS = 20, 50
 
 @dataclass(frozen=True, slots=True)
 class RosterLine:
-    """One line taken, number `line` of the file: the load in hundredths of the gym's unit."""
+    """One line taken, number `line` of the file: the load in hundredths of the gym's unit.
+
+    `bare` is a load without a unit, read in the gym's.
+    """
 
     lifter: str
     lift: str
@@ -31,6 +36,7 @@ class RosterLine:
     reps: int
     load: int
     line: int = 0
+    bare: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,10 +119,14 @@ def _line(number: int, cells: Mapping[str, str], gym: Gym, bad: list[BadLine]) -
     lifter = cells.get("lifter", "")
     if not lifter:
         bad.append(BadLine(number, "lifter", "the name is missing."))
+    elif wrong := name_wrong(" ".join(lifter.split())):
+        bad.append(BadLine(number, "lifter", wrong))
     lift = lift_named(cells.get("lift", ""), gym, {})
     if lift is None:
         known = ", ".join(x.name for x in gym.lifts.values())
-        bad.append(BadLine(number, "lift", f"the gym has no lift called {cells.get('lift', '')!r}. It has: {known}."))
+        near = near_lift(cells.get("lift", ""), gym)
+        hint = f"If the {near} is meant, write {near}." if near else f"It has: {known}."
+        bad.append(BadLine(number, "lift", f"the gym has no lift called {cells.get('lift', '')!r}. {hint}"))
     sets = _count(number, "sets", cells.get("sets", ""), MOST_SETS, bad)
     reps = _count(number, "reps", cells.get("reps", ""), MOST_REPS, bad)
     unit = cells.get("unit", "").lower().rstrip("s.") or gym.unit
@@ -128,7 +138,9 @@ def _line(number: int, cells: Mapping[str, str], gym: Gym, bad: list[BadLine]) -
         bad.append(BadLine(number, "load", load))
     if len(bad) > before or lift is None or not isinstance(load, int):
         return None
-    return RosterLine(lifter, lift, sets, reps, load, number)
+    said = cells.get("load", "").lower()
+    bare = not cells.get("unit", "") and said not in EMPTY_BAR and not said.endswith(UNITS)
+    return RosterLine(lifter, lift, sets, reps, load, number, bare)
 
 
 def _load(text: str, unit: str, lift: str | None, gym: Gym) -> int | str | None:

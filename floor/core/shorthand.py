@@ -1,8 +1,11 @@
 """The shorthand coaches keep in a notebook or a spreadsheet, read into sets, or a sentence saying why not.
 
     3x5 100      3x5@100      three sets of five at 100
+    105 3x5      3x5x105      the load before or behind, where it is clearly the largest of the three
     100x5,5,4    100 x 5/5/4  three sets at 100: five, five and four reps
     5 5 4 @ 220lb             the same, reps first
+    5/5/4 100    100 kg 5,5,4 the same, where no number can be taken for the other
+    5x100, 3x110              five at 100 and three at 110: nobody does a hundred reps
     bar x5       3x5 bar      with the empty bar
     60x5, 80x3; 100x1         one after the other, also with a line, "+", "/" or "|" between them
 
@@ -36,6 +39,12 @@ _LOADED_ONLY = (" ", "+", "/", "|")
 _TIMES = re.compile(r"\s*x\s*")
 _AT = re.compile(r"\s*@\s*")
 _AT_OR_GAP = re.compile(r"\s*@\s*| +")
+_BLANK = re.compile(r" +")
+_AFTER_AN_END = ("", ";", "\n", "+", "|")
+"""What stands before a list of reps beside a bare load: "100x5/5/5 110" could be cut in two places."""
+_REPS_BY_LOAD = re.compile(r"(?P<reps>[0-9]{1,2})\s*x\s*" + _A_LOAD + r"(?![0-9a-z.])")
+_TWICE = 2
+"""So many times the largest of sets and reps a third number is clearly the load."""
 _WAYS = 8
 """So many readings are enough to know that an entry is not clear."""
 _LOAD_BEFORE_X = re.compile(_A_LOAD + r"(?=\s*x)|(?:empty )?bar(?=\s*x)")
@@ -68,7 +77,7 @@ def read_shorthand(text: str, load_elsewhere: bool = False) -> Sets | str:
     shown = text.strip() if len(text.strip()) <= 40 else text.strip()[:39] + "…"
     if len(entry) > LONGEST:
         return f'"{shown}" is too long for one entry: give each lift its own row.'
-    every = tuple(dict.fromkeys(_entry(entry)))
+    every = tuple(dict.fromkeys((*_entry(entry), *_reps_by_load(entry))))
     found = tuple(way for way in every if (way[0].load is None) == load_elsewhere)
     if len(found) == 1:
         return found[0]
@@ -137,8 +146,12 @@ def _entry(text: str) -> Iterator[Sets]:
 
 def _group(text: str, start: int) -> Iterator[tuple[int, Sets]]:
     yield from _load_first(text, start)
+    yield from _load_then_sets(text, start)
     yield from _sets_first(text, start)
     yield from _reps_first(text, start)
+    if text[:start].rstrip(" ")[-1:] in _AFTER_AN_END:
+        yield from _load_then_reps(text, start)
+        yield from _reps_then_load(text, start)
 
 
 def _load_first(text: str, start: int) -> Iterator[tuple[int, Sets]]:
@@ -153,19 +166,43 @@ def _load_first(text: str, start: int) -> Iterator[tuple[int, Sets]]:
             yield end, tuple(Written(r, *load) for r in reps)
 
 
+def _load_then_sets(text: str, start: int) -> Iterator[tuple[int, Sets]]:
+    """105 3x5 and bar 3x5."""
+    match = _LOAD.match(text, start)
+    load = _load(match)
+    gap = _BLANK.match(text, match.end()) if match and load else None
+    found = _sets_by_reps(text, gap.end()) if gap else None
+    if load and found:
+        end, sets, each = found
+        yield end, (Written(each, *load),) * sets
+
+
 def _sets_first(text: str, start: int) -> Iterator[tuple[int, Sets]]:
-    """3x5 100, 3x5@100, and 3x5 where the load stands elsewhere."""
+    """3x5 100, 3x5@100, 3x5x100, and 3x5 where the load stands elsewhere."""
+    found = _sets_by_reps(text, start)
+    if found is None:
+        return
+    at, sets, each = found
+    yield at, (Written(each),) * sets
+    gap = _AT_OR_GAP.match(text, at)
+    match = _LOAD.match(text, gap.end()) if gap else None
+    for end, load in _loads(match):
+        yield end, (Written(each, *load),) * sets
+    times = _TIMES.match(text, at)
+    match = _LOAD.match(text, times.end()) if times else None
+    for end, load in _loads(match):
+        if load[2] or load[1] or load[0] >= _TWICE * max(sets, each) * 100:
+            yield end, (Written(each, *load),) * sets
+
+
+def _sets_by_reps(text: str, start: int) -> tuple[int, int, int] | None:
+    """Where 3x5 ends, its sets and its reps."""
     count = _NUMBER.match(text, start)
     times = _TIMES.match(text, count.end()) if count else None
     reps = _NUMBER.match(text, times.end()) if times else None
     if not count or not reps or not 1 <= int(count[0]) <= SETS_AT_MOST or not 1 <= int(reps[0]) <= REPS_AT_MOST:
-        return
-    sets, each = int(count[0]), int(reps[0])
-    yield reps.end(), (Written(each),) * sets
-    gap = _AT_OR_GAP.match(text, reps.end())
-    match = _LOAD.match(text, gap.end()) if gap else None
-    for end, load in _loads(match):
-        yield end, (Written(each, *load),) * sets
+        return None
+    return reps.end(), int(count[0]), int(reps[0])
 
 
 def _reps_first(text: str, start: int) -> Iterator[tuple[int, Sets]]:
@@ -176,6 +213,58 @@ def _reps_first(text: str, start: int) -> Iterator[tuple[int, Sets]]:
         match = _LOAD.match(text, sign.end()) if sign else None
         for stop, load in _loads(match):
             yield stop, tuple(Written(r, *load) for r in reps)
+
+
+def _load_then_reps(text: str, start: int) -> Iterator[tuple[int, Sets]]:
+    """100 kg 5,5,5."""
+    match = _LOAD.match(text, start)
+    load = _load(match)
+    gap = _BLANK.match(text, match.end()) if match else None
+    if load is None or gap is None:
+        return
+    for end, reps in _reps(text, gap.end()):
+        if len(reps) > 1 and _no_reps(load, text[gap.end() : end]):
+            yield end, tuple(Written(r, *load) for r in reps)
+
+
+def _reps_then_load(text: str, start: int) -> Iterator[tuple[int, Sets]]:
+    """5/5/5 100."""
+    for at, reps in _reps(text, start):
+        gap = _BLANK.match(text, at)
+        match = _LOAD.match(text, gap.end()) if gap and len(reps) > 1 else None
+        for end, load in _loads(match):
+            more = load[2] or load[0] > SETS_AT_MOST * 100  # "5,5 4kg" may be three sets
+            if more and _listed(text[start:at]) and _no_reps(load, text[start:at]):
+                yield end, tuple(Written(r, *load) for r in reps)
+
+
+def _no_reps(load: tuple[int, str, bool], listed: str) -> bool:
+    """Whether a load a blank away from a list of reps can be none of them: it says so, or is far past any reps."""
+    number, unit, bar = load
+    return bar or bool(unit) or (number > REPS_AT_MOST * 100 and _listed(listed))
+
+
+def _listed(reps: str) -> bool:
+    """Whether more than blanks stands between the reps."""
+    return "," in reps or "/" in reps
+
+
+def _reps_by_load(text: str) -> Iterator[Sets]:
+    """The whole entry as 5x100, 3x110: one set each. One alone may be sets at a load and is not read."""
+    sets: list[Written] = []
+    place = 0
+    while match := _REPS_BY_LOAD.match(text, place):
+        load = _load(match)
+        reps = int(match["reps"])
+        if load is None or not 1 <= reps <= REPS_AT_MOST or not (load[1] or load[0] > REPS_AT_MOST * 100):
+            return
+        sets.append(Written(reps, *load))
+        if match.end() == len(text) and len(sets) > 1:
+            yield tuple(sets)
+        gap = _SEPARATOR.match(text, match.end())
+        if gap is None:
+            return
+        place = gap.end()
 
 
 def _reps(text: str, start: int) -> Iterator[tuple[int, tuple[int, ...]]]:
@@ -235,6 +324,8 @@ def _why_not(entry: str, shown: str, sets_alone: bool) -> str:
     small = re.search(r"(?:x ?[0-9]+ |@ ?)([0-9]{1,2})(?:[.,][0-9]+)?$", entry)
     if small and int(small[1]) <= SETS_AT_MOST:
         return f'"{shown}": {small[1]} may be reps or an effort. A load up to {SETS_AT_MOST} needs its unit: 10kg.'
+    if re.search(r"[(\[]", entry):
+        return f'"{shown}": what stands in brackets may change the sets. Write it out, or in a column of its own.'
     if re.search(r"\bbw\b|body", entry):
         return f'"{shown}" has no load on a bar: leave the row out.'
     if sets_alone:

@@ -7,58 +7,24 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from floor.core.columns import Columns, find_columns, not_there
 from floor.core.commands import BringHistory
-from floor.core.history import Odd, Past, Place, Reading, Row, SetLine
+from floor.core.history import Odd, Past, Place, Reading, Row, SetLine, grouped, rows_of
 from floor.core.historyrows import read_rows
 from floor.core.nearnames import near_names
 from floor.core.olddates import Unclear, find_style
 from floor.core.pastdays import PastDay, PastSet
 from floor.core.people import PersonAdded
-from floor.core.samerows import WrittenRow, same_rows
+from floor.core.samerows import WrittenRow, far_apart, same_rows
+from floor.exchange.headings import Asked, Table, find_tables
 from floor.exchange.names import Names
-from floor.exchange.spreadsheet import Sheet, Unreadable, read_spreadsheet
+from floor.exchange.spreadsheet import Unreadable, read_spreadsheet
 from floor.journal.bygone import Bygone, read_bygone
 from floor.session import Refused, Session
-
-HEADINGS_WITHIN = 10
-"""The row that names the columns is one of so many: a title may stand above it."""
-SHOWN_ROWS = 5
-"""So many rows of a name in doubt are told."""
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What the coach said about the file; everything may be left out.
-
-    `headings` maps a heading to a field, `lifts` a lift as written to the gym's.
-    `sheet_is` is "lifter" or "lift" when the names of the sheets say it; `only`
-    are the sheets to read, all when empty.
-    """
-
-    headings: Mapping[str, str] = field(default_factory=dict)
-    lifts: Mapping[str, str] = field(default_factory=dict)
-    unit: str = ""
-    dates: str = ""
-    lifter: str = ""
-    lift: str = ""
-    sheet_is: str = ""
-    only: tuple[str, ...] = ()
-    fill: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """A sheet with its headings found; `rows` are those below them."""
-
-    name: str
-    columns: Columns
-    rows: tuple[Row, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +32,8 @@ class Prepared:
     """A history that can be brought in: what was read, and the command that does it.
 
     `again` counts the sets that are in the gym already. `odd` has what must be
-    said yes to on its own, with `left`, the rows that are left out.
+    said yes to on its own, with `left`, the rows that are left out. `pasts` is
+    each sheet as it was read, `skip` the lifts the coach said to leave out.
     """
 
     path: Path
@@ -79,6 +46,8 @@ class Prepared:
     left: tuple[Odd, ...]
     names: Names
     command: BringHistory
+    pasts: tuple[Past, ...]
+    skip: tuple[str, ...] = ()
 
     @property
     def people(self) -> tuple[PersonAdded, ...]:
@@ -91,7 +60,7 @@ def prepare(session: Session, path: Path, asked: Asked) -> Prepared | Refused:
     sheets = read_spreadsheet(path)
     if isinstance(sheets, Unreadable):
         return Refused(f"{sheets.words} Nothing was taken.")
-    found = _tables(sheets, asked)
+    found = find_tables(sheets, asked, session.state.gym)
     if isinstance(found, str):
         return Refused(f"{path}: {found} Nothing was taken.")
     tables, passed = found
@@ -113,7 +82,7 @@ def prepare(session: Session, path: Path, asked: Asked) -> Prepared | Refused:
                 number = 0
             numbers[one.lifter] = number
     if bad:
-        lines = "\n".join(f"  {odd}" for odd in bad)
+        lines = "\n".join(f"  {line}" for line in grouped(bad))
         return Refused(f"Nothing was taken from {path}:\n{lines}")
     if not sets:
         return Refused(f"{path} holds no sets under its headings. Nothing was taken.")
@@ -130,9 +99,11 @@ def prepare(session: Session, path: Path, asked: Asked) -> Prepared | Refused:
     command = _command(fresh, numbers, bygone, session.zone, {person.id for person in names.new})
     left = tuple(one for past in pasts for one in past.left)
     twice = _twice(sets, numbers, command.new, tables)
-    slips += tuple(same_rows(_written(tables, sets)))
+    written = _written(tables, sets)
+    slips += (*same_rows(written), *far_apart(written, session.state.gym.unit))
     odd = left + twice + tuple(slip for slip in slips if slip.place in new_places) + odd
-    return Prepared(path, tables, passed, style, sets, len(sets) - len(fresh), odd, left, names, command)
+    again = len(sets) - len(fresh)
+    return Prepared(path, tables, passed, style, sets, again, odd, left, names, command, tuple(pasts), asked.skip)
 
 
 def _written(tables: tuple[Table, ...], sets: tuple[SetLine, ...]) -> list[WrittenRow]:
@@ -163,70 +134,19 @@ def _twice(
         if numbers[pair[0]] == numbers[pair[1]] or not {numbers[name] for name in pair} & set(new):
             continue
         other, rare = sorted(pair, key=lambda name: -len(rows[name]))
-        both = f'"{rare}" ({_rows_of(rows[rare])}) and "{other}" ({_rows_of(rows[other])})'
+        both = f'"{rare}" ({rows_of(list(rows[rare]))}) and "{other}" ({rows_of(list(rows[other]))})'
         what = f"{both} differ by a letter. Write one name for one lifter, or take two lifters with --yes-odd."
         odd.append(Odd(next(iter(rows[rare])), what))
     return tuple(odd)
-
-
-def _rows_of(places: Mapping[Place, None]) -> str:
-    """ "row 4", "rows 2, 3, 5 and 12 more"."""
-    first = ", ".join(str(place.row) for place in list(places)[:SHOWN_ROWS])
-    more = f" and {len(places) - SHOWN_ROWS} more" if len(places) > SHOWN_ROWS else ""
-    return f"{'row' if len(places) == 1 else 'rows'} {first}{more}"
 
 
 def _cell(row: Row, place: int) -> str:
     return row.cells[place] if place < len(row.cells) else ""
 
 
-def _tables(sheets: tuple[Sheet, ...], asked: Asked) -> tuple[tuple[Table, ...], tuple[str, ...]] | str:
-    """The sheets with their headings, and the names of those passed over because they are empty or not wanted."""
-    missing = [name for name in asked.only if name not in {s.name for s in sheets}]
-    if missing:
-        return f'there is no sheet called "{missing[0]}". It has: {", ".join(s.name for s in sheets)}.'
-    tables: list[Table] = []
-    passed: list[str] = []
-    for sheet in sheets:
-        if not sheet.rows or (asked.only and sheet.name not in asked.only):
-            passed.append(sheet.name)
-            continue
-        table = _table(sheet, asked)
-        if isinstance(table, str):
-            more = " To leave this sheet out, name the others with --sheet." if len(sheets) > 1 else ""
-            return (f'sheet "{sheet.name}": ' if sheet.name else "") + table + more
-        tables.append(table)
-    return (tuple(tables), tuple(passed)) if tables else "there is nothing in it."
-
-
-def _table(sheet: Sheet, asked: Asked) -> Table | str:
-    best = Columns()
-    for place, row in enumerate(sheet.rows[:HEADINGS_WITHIN]):
-        columns = find_columns(row.cells, asked.headings)
-        if len(columns.places) > len(best.places):
-            best, below = columns, sheet.rows[place + 1 :]
-    headings = best.headings or max((r.cells for r in sheet.rows[:HEADINGS_WITHIN]), key=lambda c: sum(map(bool, c)))
-    if absent := not_there(headings, asked.headings):
-        return f'there is no column called "{absent[0]}". It has: {", ".join(h for h in headings if h.strip())}.'
-    needed = {"date": "date", "lifter": "lifter", "lift": "lift"}
-    if asked.lifter or asked.sheet_is == "lifter":
-        del needed["lifter"]
-    if asked.lift or asked.sheet_is == "lift":
-        del needed["lift"]
-    lacks = [name for name in needed if name not in best.places]
-    if not {"work", "reps", "sets", "load"} & set(best.places):
-        lacks.append("load and reps (or one with sets in shorthand)")
-    if lacks:
-        return (
-            f"no row at the top names a column for {', '.join(lacks)}. Name the columns date, lifter, lift, load, "
-            'reps, or say which is which, as in --map "Exercise done=lift".'
-        )
-    return best.wrong[0] if best.wrong else Table(sheet.name, best, below)
-
-
 def _read(table: Table, asked: Asked, style: str, today: date, session: Session) -> Past:
     how = Reading(
-        style=style, unit=asked.unit, lifts=asked.lifts, fill=asked.fill, latest=today,
+        style=style, unit=asked.unit, lifts=asked.lifts, skip=asked.skip, fill=asked.fill, latest=today,
         lifter=table.name if asked.sheet_is == "lifter" else asked.lifter,
         lift=table.name if asked.sheet_is == "lift" else asked.lift,
     )

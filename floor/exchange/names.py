@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 
-from floor.core.people import FORGOTTEN, PersonAdded, board_name
+from floor.core.people import FORGOTTEN, PersonAdded, board_name, name_wrong
 from floor.session import Session
 
 
@@ -30,7 +30,7 @@ class Names:
         self.taken_for: dict[str, str] = {}
 
     def number(self, written: str) -> int | str:
-        """The lifter's number, or a sentence when more than one is called so."""
+        """The lifter's number, or a sentence when more than one is called so or nobody can be."""
         name = " ".join(written.split())
         key = name.casefold()
         found = self._full.get(key) or self._board.get(key) or []
@@ -40,6 +40,8 @@ class Names:
             if key not in self._full:
                 self.taken_for[name] = self._names[found[0]]
             return found[0]
+        if wrong := name_wrong(name):
+            return wrong
         board = board_name(name, self._boards)
         self._boards.add(board.casefold())
         self._full[key] = [self._free]

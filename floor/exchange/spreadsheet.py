@@ -6,6 +6,7 @@ import csv
 import io
 import warnings
 import zipfile
+from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, time
@@ -64,12 +65,15 @@ def read_spreadsheet(path: Path) -> tuple[Sheet, ...] | Unreadable:
 
 
 def _csv(path: Path, data: bytes) -> tuple[Sheet, ...] | Unreadable:
-    if path.suffix.lower() in (".xlsx", ".xlsm") or b"\0" in data:
+    named = path.suffix.lower() not in (".xlsx", ".xlsm")
+    if named and data.startswith((BOM_UTF16_LE, BOM_UTF16_BE)):
+        return _not_utf8(path)
+    if not named or b"\0" in data:
         return Unreadable(f"{path} is not what its name says: it is no {path.suffix[1:].upper()} file, or damaged.")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError:
-        return Unreadable(f"{path} is not UTF-8 text: save it as CSV (UTF-8) and try again.")
+        return _not_utf8(path)
     marks = ";\t,"
     first = next((line for line in text.splitlines() if not set(marks).isdisjoint(line)), "")  # a title has none
     mark = max(marks, key=lambda m: (first.count(m), m == ","))
@@ -78,6 +82,10 @@ def _csv(path: Path, data: bytes) -> tuple[Sheet, ...] | Unreadable:
     except csv.Error as error:
         return Unreadable(f"{path} is no CSV: {error}.")
     return (Sheet("", _rows(rows)),)
+
+
+def _not_utf8(path: Path) -> Unreadable:
+    return Unreadable(f"{path} is not UTF-8 text: save it as CSV (UTF-8) and try again.")
 
 
 def _xlsx(path: Path, data: bytes) -> tuple[Sheet, ...] | Unreadable:

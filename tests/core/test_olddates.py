@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -106,3 +106,28 @@ def test_a_load_ten_times_too_heavy_is_asked_about() -> None:
     assert "more than 3 times" in odd_load(25_000, [6_000, 8_000], "kg")
     assert odd_load(24_000, [6_000, 8_000], "kg") == ""
     assert odd_load(25_000, [], "kg") == ""
+
+
+def test_a_date_left_as_a_number_is_the_day_a_spreadsheet_counts() -> None:
+    # 45292 is 2024-01-01: 154 years of days from 1899-12-30, counted by the calendar itself
+    assert read_date("45292", "") == date(1899, 12, 30) + timedelta(days=45292) == date(2024, 1, 1)
+    assert read_date("46330.75", "") == date(2026, 11, 4)
+    for text in ("2024", "31126", "041026", "453"):  # years, short dates and loads are none
+        assert isinstance(read_date(text, ""), str)
+
+
+def test_a_number_beside_dates_with_strokes_may_be_one_with_day_and_month_swapped() -> None:
+    assert isinstance(find_style(["13/3/2026", "46330"]), Unclear)  # the 4th of November
+    assert find_style(["13/3/2026", "46346"]) == "dmy"
+
+
+def test_headings_of_other_languages_are_known_with_and_without_accents() -> None:
+    found = find_columns(["Datum", "Athlet", "U\u0308bung", "S\u00e4tze", "Wdh.", "Gewicht (kg)"], {})
+    assert list(found.places) == ["date", "lifter", "lift", "sets", "reps", "load"] and found.load_unit == "kg"
+    assert find_columns(["Fecha", "Poids"], {}).places == {"date": 0, "load": 1}
+    assert find_columns(["Data", "Tag", "Last", "Series"], {}).places == {}
+
+
+def test_a_plain_heading_goes_before_one_of_another_language() -> None:
+    found = find_columns(["Poids", "Weight", "Reps"], {})
+    assert found.wrong == () and found.places == {"load": 1, "reps": 2}

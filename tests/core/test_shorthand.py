@@ -45,6 +45,17 @@ def at(load: int, *reps: int, unit: str = "") -> list[tuple[int | None, str, boo
         ("60x5 / 80x3/100x1", at(6000, 5) + at(8000, 3) + at(10000, 1)),
         ("60x5 + 2x3 80+100x1", at(6000, 5) + at(8000, 3, 3) + at(10000, 1)),
         ("60x5 | 80x3\n100x1", at(6000, 5) + at(8000, 3) + at(10000, 1)),
+        ("3x5x105", at(10500, 5, 5, 5)),
+        ("3\N{MULTIPLICATION SIGN}5\N{MULTIPLICATION SIGN}62,5", at(6250, 5, 5, 5)),
+        ("3x5x8kg", at(800, 5, 5, 5, unit="kg")),
+        ("105 3x5", at(10500, 5, 5, 5)),
+        ("60x5, 105 3x5; 110kg 1x3", at(6000, 5) + at(10500, 5, 5, 5) + at(11000, 3, unit="kg")),
+        ("5/5/4 100", at(10000, 5, 5, 4)),
+        ("5,5,4 20kg", at(2000, 5, 5, 4, unit="kg")),
+        ("100 kg 5,5,4", at(10000, 5, 5, 4, unit="kg")),
+        ("100 5,5,4", at(10000, 5, 5, 4)),
+        ("5x100, 3x110", at(10000, 5) + at(11000, 3)),
+        ("5x102,5, 3x110kg", at(10250, 5) + at(11000, 3, unit="kg")),
         ("100 x 5 / 5 / 4 / 110x3", at(10000, 5, 5, 4) + at(11000, 3)),
     ],
 )
@@ -54,7 +65,7 @@ def test_every_form_the_trade_writes_is_read(text: str, means: list[tuple[int | 
 
 def test_the_empty_bar_is_a_load_without_a_number() -> None:
     assert sets("bar x5") == sets("barx5") == sets("empty bar x 5") == [(0, "", True, 5)]
-    assert sets("3x5 bar") == [(0, "", True, 5)] * 3
+    assert sets("3x5 bar") == sets("bar 3x5") == sets("bar 5,5,5") == sets("3x5xbar") == [(0, "", True, 5)] * 3
     for text in ("bar x5, 40x5", "bar x5/40x5", "bar x5 / 40x5", "bar x5 + 40x5", "bar x5 40x5"):
         assert sets(text) == [(0, "", True, 5), *at(4000, 5)], text
 
@@ -69,7 +80,7 @@ def test_where_a_column_holds_the_load_the_entry_is_sets_and_reps_alone() -> Non
 @pytest.mark.parametrize(
     ("text", "why"),
     [
-        ("3x5x100", "which number is the load"),
+        ("3x12x20", "which number is the load"),
         ("100x5x3", "which number is the load"),
         ("5x5", "names no load"),
         ("5,5,4", "names no load"),
@@ -82,6 +93,14 @@ def test_where_a_column_holds_the_load_the_entry_is_sets_and_reps_alone() -> Non
         ("100", "not understood"),
         ("bar x5, 40x5x3", "not understood"),
         ("bar x5 / 5x60", "not understood"),
+        ("5x100", "not understood"),
+        ("100x5/5/5 110", "not understood"),
+        ("5,5,5 20", "not understood"),
+        ("100kg 5", "not understood"),
+        ("5,5 4kg", "not understood"),
+        ("5 5 100kg", "not understood"),
+        ("105, 3x5", "not understood"),
+        ("100x5 (missed last)", "brackets may change the sets"),
         ("100x0", "not understood"),
         ("100x", "not understood"),
         ("99999x5", "not understood"),
@@ -131,7 +150,8 @@ def test_whatever_stands_between_the_groups_they_are_the_same_or_asked_about(
 @settings(deadline=None)
 def test_sets_times_reps_at_a_load_is_never_anything_else(count: int, reps: int, load: int) -> None:
     number = f"{load // 100}.{load % 100:02d}"
-    forms = (f"{count}x{reps} {number}", f"{count} x {reps} @ {number}kg", f"{count}x{reps}@{number.replace('.', ',')}")
+    forms = [f"{count}x{reps} {number}", f"{count} x {reps} @ {number}kg", f"{count}x{reps}@{number.replace('.', ',')}"]
+    forms += [f"{number} {count}x{reps}", f"{number}kg {count}x{reps}", f"{count}x{reps}x{number}kg"]
     for text in forms:
         found = read_shorthand(text)
         assert not isinstance(found, str), (text, found)

@@ -24,9 +24,12 @@ def test_the_coach_is_shown_how_it_is_read_and_asked(tmp_path: Path, answer: str
         term.press("enter")
         term.wait_for("7 sets on 2 days brought in" if sets else "Nothing was taken.")
         assert term.ended() == (0 if sets else 1)
+    assert gym.exists() == bool(sets)
+    if not sets:
+        return
     session = open_gym(gym)
     try:
         rows = session.journal.cursor().execute("SELECT count(*) FROM sets").fetchall()
-        assert rows == [(sets,)] and len(session.people) == bool(sets)
+        assert rows == [(sets,)] and len(session.people) == 1
     finally:
         session.journal.close()
