@@ -30,7 +30,7 @@ SECONDS = 10.0
 PREFIX = "floor-ask-"
 """How a snapshot folder's name begins; the process number follows."""
 
-_ANSWERS = {"estimate", "heaviest"}
+_ANSWERS = {"estimate", "heaviest", "planned"}
 """Names the ready questions give to loads of their own."""
 _LOADS = {name for view in VIEWS for name, unit in view.columns if unit == KG_OR_LB} | _ANSWERS
 _SECONDS = {"rest", "planned"}
@@ -75,17 +75,33 @@ def is_number(column: Column) -> bool:
     return column.type.partition("(")[0] in _NUMBERS
 
 
-def shown(cell: Cell) -> str:
-    """A cell as printed: one line, nothing a terminal would act on; a dash for no value."""
+LETTERS = 120
+"""Letters of a cell that are looked at where less is shown of it: a long one must not hold up the keys."""
+
+
+def shown(cell: Cell, letters: int | None = None) -> str:
+    """A cell as printed: one line, nothing a terminal would act on; a dash for no value.
+
+    With `letters` no more of it is looked at, and it ends in a mark where there is more.
+    """
     if cell is None:
         return "–"
     if isinstance(cell, bool):
         return "yes" if cell else "no"
-    return printable(f"{cell:.6g}" if isinstance(cell, float) else str(cell))
+    text = figures(cell) if isinstance(cell, float) else str(cell)
+    return printable(text if letters is None or len(text) <= letters else text[:letters] + "…")
+
+
+def figures(number: float) -> str:
+    """A number in six figures; from a million on in whole ones, as long as each of them is known."""
+    text = f"{number + 0.0:.6g}"  # nothing has no sign
+    return f"{number:.0f}" if "e+" in text and abs(number) < 1e15 else text
 
 
 def printable(text: str) -> str:
     """The text with every sign that has no shape of its own (a line break, an escape) as a blank."""
+    if text.isprintable():
+        return text
     return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
@@ -108,8 +124,10 @@ def in_one_line(table: Table) -> str:
     if not table.rows:
         return words
     cells = zip(table.columns, table.rows[0], strict=True)
-    row = ", ".join(f"{c.name} {shown(cell)}" if is_number(c) else shown(cell) for c, cell in cells)
-    return f"{words}: {printable(row)}" if table.total <= 1 else f"{words}, first: {printable(row)}"
+    row = ", ".join(
+        f"{shown(c.name, LETTERS)} {shown(cell)}" if is_number(c) else shown(cell, LETTERS) for c, cell in cells
+    )
+    return f"{words}: {row}" if table.total <= 1 else f"{words}, first: {row}"
 
 
 def pointed(sql: str, place: int, width: int) -> tuple[str, str]:
@@ -186,16 +204,15 @@ class Asker:
         """Whether a question would be asked of everything recorded up to now without taking a snapshot first."""
         return self._snapshot is not None and self._asked_of == self._now()
 
-    def prepare(self) -> str:
-        """Take the snapshot a question will need, so that it need not wait; "" or why there is none."""
+    def prepare(self) -> bool:
+        """Take the snapshot a question will need, so that it need not wait; whether there is one. Asking says why."""
         with self._turn():
-            if self._closed:
-                return ""
-            try:
-                self._fresh()
-            except (JournalError, OSError) as error:
-                return f"That can't be asked now: {error}"
-            return ""
+            if not self._closed:
+                try:
+                    self._fresh()
+                except (JournalError, OSError):
+                    return False
+            return True
 
     def _now(self) -> object:
         return self._session.journal.head, self._session.people

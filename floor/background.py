@@ -17,9 +17,10 @@ from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 from floor.journal import frames
+from floor.journal.refusing import too_long
 
 Cell = str | int | float | bool | None
 
@@ -59,9 +60,10 @@ class Refused:
 
 @dataclass(frozen=True, slots=True)
 class Saved:
-    """The whole answer went out as a file of so many rows."""
+    """The whole answer went out as a file of so many rows; `told` is a sentence about them, or ""."""
 
     rows: int
+    told: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,15 +73,21 @@ class Stopped:
 
 Answer = Table | Refused | Stopped
 
+GRACE = 5.0
+"""Seconds a child may be late with its answer before it is ended from here: it may be too busy to look at its time."""
+
 DIED = Refused("That question took more than it may and was ended; ask for less.")
 
 
 class Question:
     """One question on its way. Made by `start`; the caller is never held up by it."""
 
-    def __init__(self, process: subprocess.Popen[bytes], request: bytes, keep: bool = False) -> None:
+    def __init__(
+        self, process: subprocess.Popen[bytes], request: bytes, keep: bool = False, seconds: float = 10
+    ) -> None:
         self._process = process
         self._keep = keep
+        self._seconds = seconds
         self._lock = threading.Lock()
         self._pipe = threading.Lock()
         self._answered = threading.Event()
@@ -105,15 +113,16 @@ class Question:
             start_new_session=True,
         )
         request = {"sql": sql, "limit": limit, "seconds": seconds, "keep": keep}
-        return cls(process, json.dumps(request).encode(), keep)
+        return cls(process, json.dumps(request).encode(), keep, seconds)
 
     def _listen(self, request: bytes) -> None:
         with self._pipe:
-            answer = self._exchange(request, _no_pieces)
-            assert not isinstance(answer, Saved)
+            answer = self._in_time(request)
             self._settle(answer)
         if not self._keep or not isinstance(answer, Table):
             self._hang_up()
+        else:
+            self._let_go()
 
     def _exchange(self, request: bytes, write: Callable[[bytes], object]) -> Answer | Saved:
         """Send one request and read what comes of it; pieces of a file go to `write`, whose errors are raised."""
@@ -122,13 +131,33 @@ class Question:
         try:
             sink.write(request + b"\n")
             sink.flush()
-            while (message := frames.receive(source)) is not None:
-                if message[0] == frames.WORDS:
-                    return understand(message[1])
-                write(message[1])
-        except (BrokenPipeError, ValueError, frames.BadFrame):
-            pass  # the child is gone, or its pipes are: that is what DIED says
+        except (BrokenPipeError, ValueError):
+            return DIED  # the child is gone, or its pipes are
+        while (message := _received(source)) is not None:
+            if message[0] == frames.WORDS:
+                return understand(message[1])
+            write(message[1])
         return DIED
+
+    def _in_time(self, request: bytes) -> Answer:
+        """The answer to a request; a child that is too late with it is killed."""
+        late = threading.Event()
+
+        def end() -> None:
+            late.set()
+            self._kill()
+
+        timer = threading.Timer(self._seconds + GRACE, end)
+        timer.daemon = True
+        timer.start()
+        try:
+            answer = self._exchange(request, _no_pieces)
+        except frames.BadFrame:
+            answer = DIED
+        finally:
+            timer.cancel()
+        assert not isinstance(answer, Saved)
+        return Refused(too_long(self._seconds)) if late.is_set() and answer == DIED else answer
 
     def _hang_up(self) -> None:
         """Close the pipes, which ends the child, and see it off."""
@@ -138,12 +167,20 @@ class Question:
                     pipe.close()
         self._process.wait()
 
+    def _let_go(self) -> None:
+        """Close the pipes of a child that is gone; who still reads them does it instead, when done."""
+        if self.ended and self._pipe.acquire(blocking=False):
+            try:
+                self._hang_up()
+            finally:
+                self._pipe.release()
+
     def page(self, first: int, count: int, sort: int | None = None, descending: bool = False) -> Answer:
         """Rows of a kept answer from number `first` on, sorted by a column. It waits: call it in a thread."""
         wish = {"first": first, "count": count, "sort": sort, "descending": descending}
         with self._pipe:
-            answer = self._exchange(json.dumps(wish).encode(), _no_pieces)
-        assert not isinstance(answer, Saved)
+            answer = self._in_time(json.dumps(wish).encode())
+        self._let_go()
         return answer
 
     def save(
@@ -155,12 +192,14 @@ class Question:
         and the child is stopped then.
         """
         wish = {"save": kind, "sort": sort, "descending": descending}
-        with self._pipe:
-            try:
-                return self._exchange(json.dumps(wish).encode(), write)
-            except OSError:
-                self.stop()
-                raise
+        try:
+            with self._pipe:
+                answer = self._exchange(json.dumps(wish).encode(), write)
+        except BaseException:
+            self.stop()
+            raise
+        self._let_go()
+        return answer
 
     def _settle(self, answer: Answer) -> None:
         with self._lock:
@@ -181,6 +220,10 @@ class Question:
     def stop(self) -> None:
         """Kill the child and all it may have started, at once. An answer that is there already stays."""
         self._settle(Stopped())
+        self._kill()
+        self._let_go()
+
+    def _kill(self) -> None:
         if self._process.poll() is not None:
             return
         try:
@@ -199,6 +242,14 @@ class Question:
         return self._process.poll() is not None
 
 
+def _received(source: IO[bytes]) -> tuple[bytes, bytes] | None:
+    """The next message of a child; None when no more comes, or what comes is none."""
+    try:
+        return frames.receive(source)
+    except (ValueError, frames.BadFrame):
+        return None
+
+
 def _no_pieces(data: bytes) -> None:
     raise frames.BadFrame("a piece of a file nobody asked for")
 
@@ -212,7 +263,7 @@ def understand(output: bytes) -> Answer | Saved:
     if "error" in words:
         return Refused(words["error"], words["place"])
     if "saved" in words:
-        return Saved(words["saved"])
+        return Saved(words["saved"], words["told"])
     columns = tuple(Column(column["name"], column["type"]) for column in words["columns"])
     rows = tuple(tuple(row) for row in words["rows"])
     return Table(columns, rows, words["more"], words["first"], words["total"], words["wide"])

@@ -6,11 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from floor.asking import header, is_number, shown
+from floor.asking import LETTERS, header, is_number, shown
 from floor.background import Cell, Column, Table
 
 SERIES = 4
 """Lines in one chart that can be told apart without colour."""
+
+MOST, LEAST = 1e100, 1e-100
+"""What is drawn at all, and what is drawn as nothing: beyond them the widget's own sums go wrong."""
 
 MARKS = "ox+*"
 """What the points of each line are drawn with."""
@@ -82,10 +85,10 @@ def chart_of(table: Table, in_hand: int, unit: str) -> Bars | Lines | str:
 
 def _labels(rows: Sequence[Sequence[Cell]], words: list[int], numbers: list[int]) -> tuple[str, ...]:
     """The words of each row; where two rows have the same, with a number as well."""
-    labels = tuple(" ".join(shown(row[n]) for n in words) for row in rows)
+    labels = tuple(" ".join(shown(row[n], LETTERS) for n in words) for row in rows)
     if len(set(labels)) == len(labels):
         return labels
-    return tuple(" ".join(shown(row[n]) for n in (*words, *numbers)) for row in rows)
+    return tuple(" ".join(shown(row[n], LETTERS) for n in (*words, *numbers)) for row in rows)
 
 
 def _by_word(
@@ -96,7 +99,7 @@ def _by_word(
     for row, day in zip(table.rows, days, strict=True):
         value = _number(row[tall])
         if day is not None and value is not None:
-            found.setdefault(shown(row[word]), []).append((day, value))
+            found.setdefault(shown(row[word], LETTERS), []).append((day, value))
     ranked = sorted(found, key=lambda name: (-len(found[name]), name))
     lines = tuple(Line(name, tuple(sorted(found[name]))) for name in ranked[:SERIES])
     return Lines(title, across, True, lines, max(0, len(ranked) - SERIES)) if lines else "There is nothing to draw."
@@ -126,7 +129,9 @@ def _number(cell: Cell) -> float | None:
         value = float(cell)
     except ValueError:
         return None
-    return value if abs(value) < 1e300 else None
+    if abs(value) < LEAST:
+        return 0.0
+    return value if abs(value) < MOST else None
 
 
 def _day(cell: Cell) -> float | None:
@@ -140,7 +145,17 @@ def _day(cell: Cell) -> float | None:
     return (when - datetime(1970, 1, 1)).total_seconds() / 86_400
 
 
-def day_words(day: float) -> str:
-    """A day as on an axis: 3 Nov."""
-    when = date.fromordinal(date(1970, 1, 1).toordinal() + int(day // 1))
-    return f"{when.day} {when:%b}"
+def day_words(day: float, year: bool = False) -> str:
+    """A day as on an axis: 3 Nov, or 3 Nov 2025; the first or last day there is for one beyond it."""
+    when = _date(day)
+    return f"{when.day} {when:%b}{f' {when.year}' if year else ''}"
+
+
+def in_one_year(days: Sequence[float]) -> bool:
+    """Whether these days, in order, all lie in one year: then the axis need not name it."""
+    return _date(days[0]).year == _date(days[-1]).year
+
+
+def _date(day: float) -> date:
+    number = date(1970, 1, 1).toordinal() + int(day // 1)
+    return date.fromordinal(min(max(number, date.min.toordinal()), date.max.toordinal()))

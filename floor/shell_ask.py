@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import difflib
 import os
+import signal
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
+from typing import Any
 
 from floor.asking import Asker, columns_wide, count_words, header, is_number, pointed, printable, shown
 from floor.background import Question, Refused, Table
 from floor.completing import Names, gym_names, misspelt, refusal_words
+from floor.core.questions import Kept, named
 from floor.saving import save_to, send
 from floor.session import Session
+from floor.templates import TemplatesMissing, ready_questions
 
 GAP = "  "
 """Between two columns of a printed table."""
@@ -20,24 +26,30 @@ GAP = "  "
 def ask(session: Session, sql: str, kind: str = "", file: Path | None = None) -> int:
     """Ask, and print the answer as a table, or as "csv" or "json", or write it to the Parquet `file`.
 
-    Returns the exit status. What is not the answer goes to the standard error.
+    `sql` may be the name of a kept or a ready question: that is asked. Returns the exit status. What is not the
+    answer goes to the standard error.
     """
     if file is not None and file.suffix.lower() != ".parquet":
         print(f"{file.name!r} needs the ending .parquet.", file=sys.stderr)
         return 1
     names = gym_names(session.state.gym, session.names.values())
+    known = _questions(session)
+    if (meant := named(known, sql)) is not None:
+        print(f"{meant.name}:", file=sys.stderr)
+        sql = meant.sql
     asker = Asker(session)
+    before = _leave_on_signals()
     try:
         question = asker.ask(sql)
         answer = question.wait() if isinstance(question, Question) else question
         if not isinstance(question, Question) or not isinstance(answer, Table):
-            return _refuse(sql, answer if isinstance(answer, Refused) else Refused("That was stopped."), names)
+            return _refuse(sql, answer if isinstance(answer, Refused) else Refused("That was stopped."), names, known)
         if file is not None:
-            words = save_to(question, str(file))
-            print(words, file=sys.stderr)
-            return 0 if words.endswith(str(file.expanduser().resolve())) else 1
+            written = save_to(question, str(file))
+            print(written.words, file=sys.stderr)
+            return 0 if written.done else 1
         if kind:
-            sent = send(question, kind, _out)
+            sent = send(question, kind, _show if sys.stdout.isatty() else _out)
             if isinstance(sent, str):
                 print(sent, file=sys.stderr)
                 return 1
@@ -50,6 +62,8 @@ def ask(session: Session, sql: str, kind: str = "", file: Path | None = None) ->
         return 0
     finally:
         asker.close()
+        for number, handler in before.items():
+            signal.signal(number, handler)
 
 
 def table_lines(table: Table, unit: str) -> list[str]:
@@ -69,11 +83,43 @@ def _line(cells: Sequence[str], wide: Sequence[int], right: Sequence[bool]) -> s
     return GAP.join(parts).rstrip()
 
 
-def _refuse(sql: str, refused: Refused, names: Names) -> int:
-    print(refusal_words(refused.sentence, sql, refused.place, names), file=sys.stderr)
+def _questions(session: Session) -> tuple[Kept, ...]:
+    """Those kept in this gym, then the ready ones; without a kind that can't be read."""
+    found: list[Kept] = []
+    for read in (session.kept_questions, ready_questions):
+        with suppress(ValueError, TemplatesMissing):
+            found += read()
+    return tuple(found)
+
+
+def _refuse(sql: str, refused: Refused, names: Names, known: Sequence[Kept]) -> int:
+    told = refusal_words(refused.sentence, sql, refused.place, names)
+    if refused.sentence.startswith("Syntax error") and refused.place == 0 and "Did you mean" not in told:
+        titles = [question.name for question in known]
+        near = difflib.get_close_matches(sql.strip().casefold(), titles, 1)
+        there = f'Did you mean "{near[0]}"?' if near else f"The names: {' · '.join(titles)}"
+        print(f"That is neither SQL nor the name of a question. {there}", file=sys.stderr)
+        return 1
+    print(printable(told), file=sys.stderr)
     if refused.place is not None:
         print("\n".join(pointed(sql, refused.place, 120)), file=sys.stderr)
     return 1
+
+
+def _leave_on_signals() -> dict[int, Any]:
+    """A signal to end becomes an exit, so that the child and the copies go too; what was there to handle it before."""
+    numbers = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    return {number: signal.signal(number, _leave) for number in numbers}
+
+
+def _leave(number: int, frame: object) -> None:
+    raise SystemExit(128 + number)
+
+
+def _show(data: bytes) -> None:
+    """A file's text on a terminal: its lines, with a blank for every sign that would be a command there."""
+    lines = data.decode(errors="replace").replace("\r\n", "\n").split("\n")
+    _out("\n".join(map(printable, lines)).encode(errors="replace"))
 
 
 def _out(data: bytes) -> None:

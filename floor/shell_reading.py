@@ -15,7 +15,7 @@ def ask_gym(options: argparse.Namespace) -> int:
     from floor.shell_ask import ask
 
     def body(session: Session) -> int:
-        sql = sys.stdin.read() if options.sql == "-" else options.sql
+        sql = sys.stdin.buffer.read().decode(errors="surrogateescape") if options.sql == "-" else options.sql
         return ask(session, sql, options.kind or "", options.parquet)
 
     return with_gym(options, body, made=False)

@@ -68,6 +68,7 @@ def test_every_column_of_load_in_the_tables_has_the_gyms_unit_in_its_header(sess
 
 
 def test_a_count_called_load_is_not_given_a_unit_of_load() -> None:
+    assert header(Column("planned", "DECIMAL(9,2)"), "kg") == "planned (kg)", "a load in the ready questions"
     assert header(Column("load", "BIGINT"), "kg") == "load"
 
 
@@ -172,6 +173,21 @@ def test_nothing_in_a_cell_reaches_the_terminal_as_a_command() -> None:
 def test_cells_are_shown_in_words() -> None:
     cells = (None, True, False, 3, "62.50", 0.1 + 0.2)
     assert [shown(cell) for cell in cells] == ["–", "yes", "no", "3", "62.50", "0.3"]
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [
+        (1_234_567.8, "1234568"), (999_999.7, "1000000"), (-123_456_789_012.0, "-123456789012"),
+        (1e15, "1e+15"), (62.5, "62.5"), (1 / 3, "0.333333"), (-0.0, "0"), (float("inf"), "inf"),
+    ],
+)  # fmt: skip
+def test_a_large_number_is_shown_in_whole_figures_as_long_as_each_is_known(number: float, told: str) -> None:
+    assert shown(number) == told
+
+
+def test_no_more_of_a_long_cell_is_looked_at_than_asked_for_and_it_says_so() -> None:
+    assert shown("x" * 4000, 5) == "xxxxx…" and shown("xxxxx", 5) == "xxxxx"
 
 
 def test_rows_are_counted_and_a_cut_is_said() -> None:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
 from floor.background import Cell, Column, Table
-from floor.charting import SERIES, Bars, Lines, chart_of, day_words
+from floor.charting import SERIES, Bars, Lines, chart_of, day_words, in_one_year
 
 
 def table(columns: str, *rows: tuple[Cell, ...]) -> Table:
@@ -56,3 +60,29 @@ def test_numbers_alone_are_the_last_over_the_first() -> None:
 def test_what_cannot_be_drawn_says_why() -> None:
     assert chart_of(table("a:VARCHAR", ("x",)), 0, "kg") == "A chart needs a column of numbers."
     assert chart_of(table("a:INTEGER"), 0, "kg") == "There are no rows to draw."
+
+
+@pytest.mark.parametrize(
+    "day", ["9999-12-31 23:59:59.999999", "0001-01-01", "infinity", "-infinity", "12000-01-01", "0044-03-15 (BC)"]
+)
+def test_no_day_is_too_far_off(day: str) -> None:
+    rows = ((day, 1.0), ("2026-03-02 18:00:00+00", 2.0))
+    found = chart_of(table("at:TIMESTAMP load:DOUBLE", *rows), 0, "kg")
+    assert isinstance(found, Lines)
+    assert all(day_words(x, True) for line in found.lines for x, _ in line.points)
+
+
+@given(st.floats(-1e7, 1e7))
+def test_every_place_on_an_axis_of_days_has_a_name(day: float) -> None:
+    assert day_words(day).split()[0].isdigit()
+
+
+def test_days_of_several_years_name_theirs() -> None:
+    assert in_one_year([20_454, 20_818]) and not in_one_year([20_453, 20_454])
+    assert (day_words(20_455), day_words(20_455, year=True)) == ("2 Jan", "2 Jan 2026")
+
+
+@pytest.mark.parametrize("number", [1e-320, 1e299, -1e299, float("inf"), float("nan"), 0.0])
+def test_no_number_is_too_large_or_too_small_to_be_drawn(number: float) -> None:
+    found = chart_of(table("a:VARCHAR n:DOUBLE", ("x", number), ("y", 1.0)), 0, "kg")
+    assert isinstance(found, Bars) and all(value == 0 or 1e-100 <= abs(value) <= 1e100 for value in found.values)

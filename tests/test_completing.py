@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import difflib
+
 import pytest
 
-from floor.completing import Names, misspelt, refusal_words, rest_of_word
+from floor.completing import COMPARED, EVERYDAY, Names, misspelt, refusal_words, rest_of_word
+from floor.tables import VIEWS
+from tests.ending import ends
 
 NAMES = Names(("Ada", "M.H.", "squat", "arms-bent-early", "sharp"))
 
@@ -67,8 +71,77 @@ def test_a_wrong_column_is_told_with_the_one_that_was_meant(sql: str, wrong: str
 
 
 def test_a_column_of_another_table_is_not_what_was_meant() -> None:
-    told = refusal_words(COLUMN.format("repz"), "SELECT load, repz FROM sets", 13, NAMES)
+    told = refusal_words(COLUMN.format("overuled"), "SELECT load, overuled FROM sets", 13, NAMES)
     assert "Did you mean" not in told and "sets has session, evening, lifter, lift, set_no" in told
+
+
+@pytest.mark.parametrize(
+    ("word", "table", "meant"),
+    [
+        ("weight", "sets", "load"), ("Weight", "sets", "load"), ("kg", "sets", "load"), ("kg", "loads", "top"),
+        ("weight", "week", "best_load"), ("exercise", "sets", "lift"), ("athlete", "sets", "lifter"),
+        ("name", "sets", "lifter"), ("names", "people", "lifter"), ("date", "sets", "evening"),
+        ("day", "people", "last_came"), ("reps", "sets", "made"), ("wieght", "sets", "load"),
+    ],
+)  # fmt: skip
+def test_an_everyday_word_is_told_with_the_column_that_was_meant(word: str, table: str, meant: str) -> None:
+    told = refusal_words(COLUMN.format(word), f"SELECT {word} FROM {table}", 7, NAMES)
+    assert told == f'There is no column "{word}" here. Did you mean {meant}?'
+
+
+def test_every_everyday_word_stands_for_a_column_there_is() -> None:
+    columns = {meaning.name for view in VIEWS for meaning in view.meanings}
+    assert {column for meant in EVERYDAY.values() for column in meant} <= columns
+
+
+@pytest.mark.parametrize("word", ["week", "weeks"])
+def test_a_table_where_a_column_stands_is_named_as_a_table(word: str) -> None:
+    told = refusal_words(COLUMN.format(word), f"SELECT {word} FROM sets", 7, NAMES)
+    assert told.endswith("week is a table: it stands after FROM.")
+
+
+def test_a_lifters_name_all_but_right_is_told_with_its_quotes() -> None:
+    told = refusal_words(COLUMN.format("Aad"), "SELECT 1 FROM sets WHERE lifter = Aad", 34, NAMES)
+    assert told.endswith("Did you mean 'Ada'? Text stands in single quotes.")
+
+
+SYNTAX = 'Syntax error at or near "{}".'
+
+
+@pytest.mark.parametrize(
+    ("sql", "near", "meant"),
+    [
+        ("SELECT * FROM sets WEHRE made > 1", "made", "where"), ("SELECT * FORM sets", "sets", "from"),
+        ("SELEC * FROM sets", "SELEC", "select"), ("SELECT 1 FROM sets WHERE made > 3 ADN load > 3", "ADN", "and"),
+        ("SELECT lift FROM sets GRUOP BY lift", "BY", "group"),
+        ("SELECT 1 FROM sets ORDER BY load DECS", "DECS", "desc"),
+    ],
+)  # fmt: skip
+def test_a_word_of_sql_is_meant_where_it_is_all_but_written(sql: str, near: str, meant: str) -> None:
+    told = refusal_words(SYNTAX.format(near), sql, sql.rindex(near), NAMES)
+    assert told == f"{SYNTAX.format(near)} Did you mean {meant}?"
+
+
+@pytest.mark.parametrize("sql", ["last seen", "who stalled", "SELECT made, FROM sets"])
+def test_no_word_of_sql_is_guessed_where_none_was_meant(sql: str) -> None:
+    assert "Did you mean" not in refusal_words(SYNTAX.format("x"), sql, 0, NAMES)
+
+
+@pytest.mark.parametrize(
+    ("sql", "told"),
+    [
+        ("SELECT sum(made FROM sets", "A ( is not closed: sum( …"),
+        ("SELECT 1 FROM sets WHERE (made > 1 GROUP BY lift", "A ( is not closed."),
+        ("SELECT sum(made)) FROM sets", "A ) has no ( before it."),
+        ("SELECT round(sum(made), 1 FROM sets -- (or so)", "A ( is not closed: round( …"),
+    ],
+)
+def test_a_bracket_left_open_is_named(sql: str, told: str) -> None:
+    assert refusal_words(SYNTAX.format("FROM"), sql, sql.index("FROM"), NAMES).endswith(f'"FROM". {told}')
+
+
+def test_a_bracket_in_quotes_opens_nothing() -> None:
+    assert refusal_words(SYNTAX.format("x"), "SELECT '(' x y FROM sets", 13, NAMES) == SYNTAX.format("x")
 
 
 @pytest.mark.parametrize(
@@ -89,3 +162,51 @@ def test_a_quoted_name_that_is_nobodys_is_told_with_the_one_like_it() -> None:
     assert "there is 'squat'" in misspelt("SELECT 1 WHERE lift = 'sqaut'", NAMES)
     assert misspelt("SELECT 1 WHERE lifter = 'ada'", NAMES) == "'ada' is written 'Ada' here"
     assert misspelt("SELECT 1 WHERE lifter = 'Ada' AND lift = 'zzz'", NAMES) == ""
+
+
+APOSTROPHE = Names(("O'Hara", "Mara", "squat"))
+
+
+def test_a_name_with_an_apostrophe_is_completed_as_sql_writes_it() -> None:
+    start = "SELECT * FROM sets WHERE lifter = '"
+    for typed, rest in (("O", "''Hara'"), ("O''H", "ara'"), ("o''", "Hara'"), ("M", "ara'")):
+        assert rest_of_word(start + typed, "", APOSTROPHE) == rest
+    assert rest_of_word(start + "O''Hara' AND lift = 's", "", APOSTROPHE) == "quat'"
+    assert rest_of_word(start + "Mara' AND lo", "", APOSTROPHE) == "ad"
+
+
+def test_a_name_with_an_apostrophe_that_is_there_is_not_called_nobody() -> None:
+    ask = "SELECT * FROM sets WHERE lifter = '{}' AND load > 900"
+    assert misspelt(ask.format("O''Hara"), APOSTROPHE) == ""
+    assert misspelt(ask.format("O''Hera"), APOSTROPHE) == "'O''Hera' is nobody and nothing here; there is 'O''Hara'"
+
+
+def test_a_name_with_an_apostrophe_in_double_quotes_is_told_as_text() -> None:
+    sql = 'SELECT * FROM sets WHERE lifter = "O\'Hara"'
+    told = refusal_words('Referenced column "O\'Hara" not found in FROM clause.', sql, sql.index('"'), APOSTROPHE)
+    assert told.endswith("Text stands in single quotes: 'O''Hara'.")
+
+
+def test_typing_at_the_end_of_a_long_text_looks_at_little_of_it() -> None:
+    for text in ("'a' + 'b' * 2_000_000", "'-- ' + '-' * 2_000_000 + ' x'", "'x' + '-' * 2_000_000"):
+        ends(f"from floor.completing import Names, rest_of_word; rest_of_word({text}, '', Names(('Ada',)))")
+    assert rest_of_word("SELECT " + "x, " * 1000 + "sets.pl", "", NAMES) == "anned"
+
+
+def test_a_comment_line_is_passed_over_even_with_a_quote_in_it() -> None:
+    assert rest_of_word("SELECT 1\n-- the coach's sq", "", NAMES) == ""
+
+
+def test_of_many_quoted_words_some_are_compared_with_the_names_and_the_rest_are_not(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    compared = []
+
+    def count(word: str, *rest: object) -> list[str]:
+        compared.append(word)
+        return []
+
+    monkeypatch.setattr(difflib, "get_close_matches", count)
+    assert misspelt(f"SELECT 1 WHERE lifter IN ({', '.join(repr(f'm{n}') for n in range(3000))})", NAMES) == ""
+    assert misspelt(f"SELECT 1 WHERE lifter = '{'y' * 100_000}'", NAMES) == ""
+    assert len(compared) == COMPARED

@@ -67,6 +67,27 @@ def test_parquet_goes_into_a_new_file_and_never_over_another(gym: Path, tmp_path
     assert ask(gym, "SELECT 1", "--parquet", str(tmp_path / "a.csv")).returncode == 1
 
 
+def test_a_question_is_asked_by_its_name_the_kept_one_before_a_ready_one(tmp_path: Path) -> None:
+    session = open_session(tmp_path)
+    session.keep_question("Last seen", "SELECT 7 AS seven")
+    session.keep_question("who missed reps", "SELECT 8 AS mine")
+    session.journal.close()
+    gym = tmp_path / "gym.duckdb"
+    told = ask(gym, "last seen")
+    assert told.stdout.split() == ["seven", "-----", "7"] and told.stderr.splitlines()[0] == "Last seen:"
+    assert ask(gym, "who missed reps ", "--json").stdout == ask(gym, "SELECT 8 AS mine", "--json").stdout
+    ready = ask(gym, "Who has not come lately")
+    assert ready.returncode == 0 and ready.stdout.startswith("lifter  last_came")
+
+
+def test_what_is_neither_sql_nor_a_name_is_told_with_the_names_there_are(gym: Path) -> None:
+    near = ask(gym, "who mised reps")
+    assert near.returncode == 1 and 'Did you mean "who missed reps"?' in near.stderr and near.stdout == ""
+    far = ask(gym, "last seen")
+    assert far.returncode == 1 and "nor the name of a question. The names: who missed reps · " in far.stderr
+    assert "Did you mean select?" in ask(gym, "SELEC 1").stderr, "SQL all but written is told as SQL"
+
+
 def test_a_question_comes_from_the_input_as_well(gym: Path) -> None:
     assert ask(gym, "-", typed="SELECT 7 AS seven").stdout.split() == ["seven", "-----", "7"]
 
@@ -95,3 +116,20 @@ def test_no_gym_is_made_by_asking(tmp_path: Path) -> None:
 def test_wide_letters_keep_the_columns_in_line() -> None:
     table = Table((Column("name", "VARCHAR"), Column("n", "INTEGER")), (("力", 1), ("Ada", 20)), False)
     assert table_lines(table, "kg")[2:] == ["力     1", "Ada   20"]
+
+
+def test_a_reader_that_has_seen_enough_ends_it_quietly(gym: Path) -> None:
+    piped = f"{sys.executable} -m floor ask 'SELECT range AS n FROM range(300000)' --csv --gym {gym} | head -1"
+    told = subprocess.run(piped, shell=True, cwd=TOP, capture_output=True, text=True, timeout=60, check=False)
+    assert (told.stdout.strip(), told.stderr) == ("n", "")
+
+
+def test_a_table_whose_reader_is_gone_ends_quietly(gym: Path) -> None:
+    piped = f"{sys.executable} -m floor ask 'SELECT range AS n FROM range(1000)' --gym {gym} | true"
+    told = subprocess.run(piped, shell=True, cwd=TOP, capture_output=True, text=True, timeout=60, check=False)
+    assert "Traceback" not in told.stderr and "Broken" not in told.stderr
+
+
+def test_parquet_into_nobodys_home_is_one_sentence(gym: Path) -> None:
+    told = ask(gym, "SELECT 1 AS one", "--parquet", "~nosuchuser/answer.parquet")
+    assert told.returncode == 1 and "nobody's home" in told.stderr and "Traceback" not in told.stderr

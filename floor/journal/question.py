@@ -18,7 +18,7 @@ import os
 import sys
 import threading
 from contextlib import suppress
-from datetime import date, time
+from datetime import date, time, timedelta
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
@@ -27,7 +27,8 @@ from typing import TYPE_CHECKING, Any
 from floor.journal import frames
 from floor.journal.held import Held
 from floor.journal.parts import KEPT, coach_views
-from floor.journal.refusing import TOO_MUCH, first_word, refusal, too_long
+from floor.journal.quoting import literal
+from floor.journal.refusing import BEHIND, NO_TEXT, TOO_MUCH, first_word, refusal, too_long
 
 if TYPE_CHECKING:
     import duckdb
@@ -44,8 +45,14 @@ CELLS = 2_000_000
 TEXT = 32_000_000
 """Characters of an answer, beyond which rows are left off."""
 
-_SIMPLE = (type(None), bool, int, float, str, bytes, Decimal, date, time)
-"""Values kept as they are, datetimes among the dates; any other is kept as its words."""
+STACK = 256 << 10
+"""Bytes of stack of the thread that keeps the time: the usual eight megabytes count as taken."""
+
+_SIMPLE = (type(None), bool, int, float, str, bytes, Decimal, date, time, timedelta)
+"""Values kept as they are, datetimes among the dates."""
+
+_NESTED = (list, tuple, dict)
+"""Values kept for their order; they take several times the room of their words. Any other is kept as its words."""
 
 
 def limit_process(seconds: float) -> None:
@@ -87,8 +94,7 @@ def connect(snapshot: Path, seconds: float) -> duckdb.DuckDBPyConnection:
         words = json.loads(beside.read_text(encoding="utf-8"))
         connection = duckdb.connect(":memory:", config=config)
         for name, file in (("kept", words["kept"]), ("fresh", str(snapshot))):
-            place = file.replace("'", "''")
-            connection.execute(f"ATTACH '{place}' AS {name} (READ_ONLY)")
+            connection.execute(f"ATTACH {literal(file)} AS {name} (READ_ONLY)")
         connection.execute("SET TimeZone = 'UTC'")
         names = {(lift, fault): name for lift, fault, name in words["names"]}
         for view, query in coach_views(words["touched"], names).items():
@@ -108,6 +114,12 @@ def ask(connection: duckdb.DuckDBPyConnection, sql: str, limit: int, seconds: fl
     """The answer to one question, or the refusal as it goes over the pipe."""
     import duckdb
 
+    from floor.journal.gate import reaches_behind
+
+    try:
+        sql.encode()
+    except UnicodeEncodeError:
+        return {"error": NO_TEXT, "place": None}
     try:
         kinds = [str(statement.type).rpartition(".")[2] for statement in connection.extract_statements(sql)]
     except duckdb.Error as error:
@@ -122,6 +134,8 @@ def ask(connection: duckdb.DuckDBPyConnection, sql: str, limit: int, seconds: fl
         return {"error": f"Only a SELECT can be asked here; this is {first_word(sql)}.", "place": None}
     cursor = connection.cursor()
     try:
+        if reaches_behind(cursor, sql):
+            return {"error": BEHIND, "place": None}
         cursor.execute("BEGIN TRANSACTION READ ONLY")
         cursor.execute(sql)
         return collect(cursor, limit)
@@ -149,40 +163,67 @@ def collect(cursor: duckdb.DuckDBPyConnection, limit: int) -> Held:
             if len(held.rows) == most or size > TEXT:
                 held.more = True
                 return held
-            held.rows.append(tuple(v if isinstance(v, _SIMPLE) else str(v) for v in row))
-            size += sum(len(v) for v in held.rows[-1] if isinstance(v, str | bytes))
+            held.rows.append(tuple(v if isinstance(v, _SIMPLE + _NESTED) else str(v) for v in row))
+            size += sum(map(_size, held.rows[-1]))
+
+
+def _size(value: Any) -> int:
+    """Characters a value counts for."""
+    if isinstance(value, _NESTED):
+        return 4 * len(str(value))
+    return len(value) if isinstance(value, str | bytes) else 0
 
 
 class Voice:
-    """What the parent hears: one message at a time, and a sentence with the end when time runs out."""
+    """What the parent hears: one message at a time, and a sentence with the end when time runs out.
+
+    One thread keeps the time of every wish: a thread each would take up the address
+    space that an answer and its file need.
+    """
 
     def __init__(self) -> None:
-        self._lock = threading.Lock()
+        self._told = threading.Condition()
         self._turn = 0
+        self._wished: tuple[float, str] | None = None
+        watching = threading.Thread(target=self._keep_time, name="time", daemon=True)
+        before = threading.stack_size(STACK)
+        with suppress(RuntimeError):  # no room for it: the parent has a limit of its own
+            watching.start()
+        threading.stack_size(before)
 
     def watch(self, seconds: float, sentence: str) -> None:
         """End the process with `sentence` unless something is said within so many seconds."""
-        timer = threading.Timer(seconds, self._run_out, (self._turn, sentence))
-        timer.daemon = True
-        timer.start()
+        with self._told:
+            self._wished = seconds, sentence
+            self._told.notify()
 
-    def _run_out(self, turn: int, sentence: str) -> None:
-        with self._lock:
-            if turn == self._turn:
-                self._send(frames.WORDS, json.dumps({"error": sentence, "place": None}).encode())
-                os._exit(0)
+    def _keep_time(self) -> None:
+        with self._told:
+            while True:
+                self._told.wait_for(lambda: self._wished is not None)
+                assert self._wished is not None
+                (seconds, sentence), turn = self._wished, self._turn
+                if not self._told.wait_for(partial(self._answered, turn), seconds):
+                    self._send(frames.WORDS, json.dumps({"error": sentence, "place": None}).encode())
+                    os._exit(0)
+
+    def _answered(self, turn: int) -> bool:
+        return self._turn != turn
+
+    def _speak(self, kind: bytes, data: bytes) -> None:
+        with self._told:
+            self._turn += 1
+            self._wished = None
+            self._told.notify()
+            self._send(kind, data)
 
     def say(self, words: dict[str, Any]) -> None:
         """Send a message; what was watched has been answered."""
-        with self._lock:
-            self._turn += 1
-            self._send(frames.WORDS, json.dumps(words).encode())
+        self._speak(frames.WORDS, json.dumps(words).encode())
 
     def piece(self, data: bytes) -> None:
         """Send a piece of a file."""
-        with self._lock:
-            self._turn += 1
-            self._send(frames.PIECE, data)
+        self._speak(frames.PIECE, data)
 
     def _send(self, kind: bytes, data: bytes) -> None:
         try:
@@ -200,7 +241,8 @@ def serve(held: Held, voice: Voice, seconds: float) -> None:
         voice.watch(seconds, too_long(seconds))
         try:
             if "save" in wish:
-                voice.say({"saved": held.save(str(wish["save"]), voice.piece, **order)})
+                rows, told = held.save(str(wish["save"]), voice.piece, **order)
+                voice.say({"saved": rows, "told": told})
             else:
                 voice.say(held.page(int(wish["first"]), int(wish["count"]), **order))
         except MemoryError:
@@ -213,8 +255,8 @@ def main() -> None:
     """Answer the request on the standard input, and stay for more of it when asked to."""
     request = json.loads(sys.stdin.buffer.readline())
     seconds, limit, keep = float(request["seconds"]), int(request["limit"]), bool(request.get("keep"))
-    limit_process(seconds)
     voice = Voice()
+    limit_process(seconds)
     voice.watch(seconds + 0.5, too_long(seconds))
     try:
         connection = connect(Path(sys.argv[1]), seconds)

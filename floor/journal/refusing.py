@@ -9,16 +9,20 @@ from typing import Any
 TOO_MUCH = "That needs more memory than a question may use; ask for less."
 FILES = "A question can't reach files, settings or other databases."
 READ_ONLY = "A question can only read."
+BEHIND = "A question reads the gym's own tables, not what lies behind them."
+NO_TEXT = "The question has bytes that are no letters: save or paste it as UTF-8."
+
+_WORD = re.compile(r"[A-Za-z]+")
 
 
 def refusal(error: Exception, sql: str, seconds: float) -> dict[str, Any]:
     """A database error as one sentence, and the character it points at."""
     text = str(error)
     message, place = text, None
-    found = re.search(r"\{.*\}", text, re.DOTALL)
-    if found:
+    first, last = text.find("{"), text.rfind("}")
+    if 0 <= first < last:
         try:
-            told = json.loads(found[0])
+            told = json.loads(text[first : last + 1])
             message = str(told.get("exception_message", text))
             if str(told.get("position", "")).isdigit():
                 place = _characters(sql, int(told["position"]))
@@ -42,9 +46,24 @@ def refusal(error: Exception, sql: str, seconds: float) -> dict[str, Any]:
 
 
 def first_word(sql: str) -> str:
-    """The word a statement begins with, comments passed over."""
-    found = re.search(r"[A-Za-z]+", re.sub(r"--[^\n]*|/\*.*?\*/", " ", sql, flags=re.DOTALL))
-    return found[0].upper() if found else "something else"
+    """The word a statement begins with, comments passed over; every character is looked at once."""
+    at = 0
+    while at < len(sql):
+        if sql.startswith("--", at):
+            at = _behind(sql, "\n", at)
+        elif sql.startswith("/*", at):
+            at = _behind(sql, "*/", at + 2)
+        elif found := _WORD.match(sql, at):
+            return found[0].upper()
+        else:
+            at += 1
+    return "something else"
+
+
+def _behind(sql: str, end: str, at: int) -> int:
+    """The place after the next `end`; the end of the text where there is none."""
+    found = sql.find(end, at)
+    return len(sql) if found < 0 else found + len(end)
 
 
 def _characters(sql: str, offset: int) -> int:

@@ -131,7 +131,7 @@ def test_opening_the_copy_and_the_week_and_what_they_hold_in_memory(large: Large
         found = the_week(read_trends(cursor, past) if trends else past, state, names, NOW.date(), trends)
         cursor.close()
         assert found is not None
-        assert present_week.window(present_week.blocks(found, state, names, 120), 0, 40)
+        assert present_week.window(present_week.blocks(found, state.gym, names, 120), 0, 40)
 
     shown, whole = best(lambda: week(False), 3), best(lambda: week(True), 3)
     now, most = memory()

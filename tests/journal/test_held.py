@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
+import os
+import signal
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -13,6 +15,7 @@ import pyarrow.ipc
 import pyarrow.parquet as pq
 import pytest
 
+from floor import background
 from floor.background import DIED, Question, Refused, Saved, Table
 from floor.core.people import PersonAdded
 from floor.journal.held import COLUMNS
@@ -89,6 +92,40 @@ def test_decimals_are_sorted_as_numbers_and_not_as_words(ask: Ask) -> None:
 def test_a_column_that_has_no_order_is_sorted_by_its_words(ask: Ask) -> None:
     question = ask("SELECT unnest([{'a': 2}, {'a': 1}]) AS s")
     assert [row[0] for row in table(question.page(0, 9, 0)).rows] == ["{'a': 1}", "{'a': 2}"]
+
+
+@pytest.mark.parametrize(
+    ("values", "told"),
+    [
+        ("[INTERVAL 10 DAY, INTERVAL 9 DAY, INTERVAL 90 MINUTE]", ["01:30:00", "9 days", "10 days"]),
+        ("[[10], [9], [9, 1], [NULL]]", ["[9]", "[9, 1]", "[10]", "[NULL]"]),
+        ("[{'a': 10, 'b': 1}, {'a': 9, 'b': 2}]", ["{'a': 9, 'b': 2}", "{'a': 10, 'b': 1}"]),
+        ("[[{'a': 10}], [{'a': 9}]]", ["[{'a': 9}]", "[{'a': 10}]"]),
+        (
+            "[DATE '12000-01-01', DATE '2026-01-01', DATE '0044-03-15 (BC)']",
+            ["0044-03-15 (BC)", "2026-01-01", "12000-01-01"],
+        ),
+    ],
+)
+def test_what_has_an_order_of_its_own_is_sorted_and_saved_in_it(ask: Ask, values: str, told: list[str]) -> None:
+    question = ask(f"SELECT unnest({values}) AS v")
+    assert [row[0] for row in table(question.page(0, 9, 0)).rows] == told
+    lines = list(csv.reader(io.StringIO(saved(question, "csv", sort=0, descending=True).decode())))
+    assert [line[0] for line in lines[1:]] == told[::-1]
+
+
+def test_days_a_file_cannot_hold_go_into_it_as_text_and_it_is_told(ask: Ask) -> None:
+    question = ask("SELECT unnest([DATE 'infinity', DATE '12000-01-01', DATE '2026-01-01', NULL]) AS day, 1 AS n")
+    assert [row[0] for row in table(question.poll()).rows] == ["infinity", "12000-01-01", "2026-01-01", None]
+    for kind in ("parquet", "arrow"):
+        out = io.BytesIO()
+        assert question.save(kind, out.write) == Saved(4, "As text, with days no file of this kind can hold: day.")
+        found = pq.read_table(out) if kind == "parquet" else pa.ipc.open_file(out).read_all()
+        assert found.column("day").to_pylist() == ["infinity", "12000-01-01", "2026-01-01", None]
+
+
+def test_text_that_a_spreadsheet_would_work_out_is_saved_as_it_is(ask: Ask) -> None:
+    assert saved(ask("SELECT '=1+1' AS a, true AS b"), "csv").decode().split() == ["a,b", "=1+1,true"]
 
 
 def test_a_saved_parquet_file_has_the_types_of_the_answer(ask: Ask) -> None:
@@ -169,3 +206,28 @@ def test_a_page_of_long_values_ends_before_it_is_too_large_and_the_next_goes_on(
     first = table(question.poll())
     assert 900 < len(first.rows) <= 1000 and first.total == 3000
     assert len(table(question.page(len(first.rows), 3000)).rows) > 900
+
+
+def test_an_answer_is_sorted_any_number_of_times(ask: Ask) -> None:
+    question = ask("SELECT range AS n FROM range(20)")
+    for n in range(500):
+        assert table(question.page(0, 1, 0, n % 2 == 0)).rows == ((19 if n % 2 == 0 else 0,),), n
+
+
+def test_an_answer_that_was_saved_in_every_kind_is_still_there_to_be_sorted(ask: Ask) -> None:
+    question = ask("SELECT lifter, range AS n FROM sets, range(50)")
+    for kind in ("csv", "json", "parquet", "arrow"):
+        saved(question, kind)
+    for n in range(20):
+        table(question.page(0, 10, 1, n % 2 == 0))
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a process is halted by a signal")
+def test_a_child_that_does_not_look_at_its_time_is_ended_from_outside(
+    copy: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(background, "GRACE", 0.5)
+    question = Question.start(copy, "SELECT 1", seconds=0.5)
+    os.kill(question._process.pid, signal.SIGSTOP)
+    assert question.wait(30) == Refused("That took longer than 0.5 seconds and was stopped.")
+    assert question._process.wait(10) is not None

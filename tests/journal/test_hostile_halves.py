@@ -83,3 +83,44 @@ def test_what_stands_in_both_files_has_neither_full_names_nor_notes(halves: tupl
         assert b"Ada Example" not in data and b"shoulder" not in data
     answer = Question.start(copy, "SELECT lifter, made, grade FROM sets").wait(60)
     assert isinstance(answer, Table) and answer.rows == (("Ada", 1, "sound"),)
+
+
+BEHIND = [
+    "FROM kept.facts",
+    'SELECT (SELECT count(*) FROM "KEPT".main.about)',
+    "WITH x AS (FROM kept.undone) FROM x",
+    "SELECT 1 ORDER BY (SELECT max(board) FROM fresh.name)",
+    "DESCRIBE kept.facts",
+    "SUMMARIZE SELECT * FROM fresh.name",
+    "SHOW TABLES FROM kept",
+    "FROM query('FROM ke' || 'pt.facts')",
+    "FROM query_table('kept.facts')",
+    "FROM query_table(['sets', 'kept.facts'])",
+    "FROM json_execute_serialized_sql(json_serialize_sql('FROM kept.facts'))",
+    "FROM duckdb_databases()",
+    "FROM duckdb_databases",
+    "FROM system.main.duckdb_settings()",
+    "FROM pragma_database_list",
+    "FROM pragma_database_size()",
+]
+
+
+@pytest.mark.parametrize("sql", BEHIND)
+def test_what_the_tables_are_put_together_from_is_not_shown(halves: tuple[Path, Path], sql: str) -> None:
+    answer = Question.start(halves[0], sql, seconds=20).wait(60)
+    assert answer == Refused("A question reads the gym's own tables, not what lies behind them.")
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        "FROM sets",
+        "DESCRIBE sets",
+        "WITH kept AS (SELECT 1 AS facts) SELECT kept.facts FROM kept",
+        "SELECT 1 AS facts FROM sets AS fresh WHERE fresh.made >= 0",
+        """SELECT '"path":["kept","facts"] duckdb_databases()'""",
+    ],
+)
+def test_a_word_that_only_looks_like_what_lies_behind_is_answered(halves: tuple[Path, Path], sql: str) -> None:
+    answer = Question.start(halves[0], sql, seconds=20).wait(60)
+    assert isinstance(answer, Table) and answer.rows, answer

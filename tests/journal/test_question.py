@@ -11,8 +11,10 @@ import pytest
 from floor.background import Question, Refused, Stopped, Table
 from floor.core.people import PersonAdded
 from floor.journal.log import Journal
+from floor.journal.refusing import first_word
 from floor.journal.snapshot import snapshot
 from floor.journal.views import COACH_VIEWS
+from tests.ending import ends
 from tests.journal.helpers import append_each, ended, fault, joined, open_gym, opened, planned, rep, started
 
 ENDLESS = "SELECT count(*) FROM range(10000000000) a, range(10000000) b WHERE a.range * b.range % 7 = 3"
@@ -207,6 +209,7 @@ def test_nothing_but_one_select_gets_through(copy: Path, tmp_path: Path, attack:
         ("EXPLAIN SELECT 1", "Only a SELECT can be asked here; this is EXPLAIN."),
         ("/* a */ checkpoint -- b", "Only a SELECT can be asked here; this is CHECKPOINT."),
         ("PIVOT sets ON lifter", "Only a SELECT can be asked here; this is PIVOT."),
+        ("SELECT '\udcff'", "The question has bytes that are no letters: save or paste it as UTF-8."),
         ("COPY sets TO 'x'", "Only a SELECT can be asked here; this is COPY."),
         ("SELECT 1; SELECT 2", "Ask one question at a time; this is 2."),
         ("", "There is no question here."),
@@ -216,6 +219,11 @@ def test_nothing_but_one_select_gets_through(copy: Path, tmp_path: Path, attack:
 )
 def test_the_refusal_is_a_plain_sentence(copy: Path, sql: str, words: str) -> None:
     assert refused(copy, sql).sentence == words
+
+
+def test_the_word_of_a_statement_is_found_in_one_pass_over_a_million_comments() -> None:
+    assert first_word("-- a\n/* b */ drop") == "DROP"
+    ends("from floor.journal.refusing import first_word; first_word('/*' * 1_000_000)")
 
 
 BOMBS = [

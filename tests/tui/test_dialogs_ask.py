@@ -86,6 +86,26 @@ async def test_text_that_stands_there_is_added_to() -> None:
     assert (await ask(lambda: AskText("Note", initial="left"), *"er", "enter")).answer == "lefter"
 
 
+async def test_text_that_is_only_proposed_goes_with_the_first_letter() -> None:
+    proposed = lambda: AskText("File", initial="answer.csv", selected=True)  # noqa: E731
+    assert (await ask(proposed, "enter")).answer == "answer.csv"
+    assert (await ask(proposed, *"tom", "enter")).answer == "tom"
+    assert (await ask(proposed, "end", *"2", "enter")).answer == "answer.csv2"
+
+
+async def test_what_was_not_taken_stays_to_be_changed_with_the_reason_under_it() -> None:
+    taken: list[str] = []
+
+    def take(typed: str) -> str:
+        taken.append(typed)
+        return "" if typed == "tom.csv" else f"There is no folder for {typed}."
+
+    bench = await ask(lambda: AskText("File", take=take), *"tom", "enter")
+    assert bench.answer == UNANSWERED and "There is no folder for tom." in bench.last_words
+    bench = await ask(lambda: AskText("File", take=take), *"tom", "enter", "full_stop", *"csv", "enter")
+    assert bench.answer == "tom.csv" and taken == ["tom", "tom", "tom.csv"]
+
+
 async def test_no_text_is_told_where_some_is_required() -> None:
     bench = await ask(lambda: AskText("Note", "Only you see this."), "space", "enter")
     assert bench.answer == UNANSWERED

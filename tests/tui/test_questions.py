@@ -16,6 +16,7 @@ from floor.core import commands as c
 from floor.session import Session
 from floor.tui.app import FloorApp
 from floor.tui.screens.questions import Questions
+from floor.tui.widgets import answer
 from floor.tui.widgets.answer import AnswerTable
 from tests.tui.house import EVENING, check_in, done, open_session, read
 
@@ -75,7 +76,7 @@ async def test_the_question_already_typed_tells_the_faults_of_this_session_by_li
         await run(pilot, screen)
         assert headings(screen) == ["lift", "fault", "seen"]
         assert cells(screen) == [["clean", "arms bent early", "1"]]
-        assert read(screen, "#said").strip() == "1 row"
+        assert read(screen, "#said").strip() == "faults of the latest evening: 1 row"
 
 
 async def test_numbers_stand_right_and_a_load_has_its_unit_on_top(tmp_path: Path) -> None:
@@ -101,7 +102,7 @@ async def test_a_refusal_goes_when_the_next_question_is_answered(tmp_path: Path)
         await run(pilot, screen)
         screen.query_one("#sql", TextArea).text = "SELECT 1 AS one"
         await run(pilot, screen)
-        assert read(screen, "#said").splitlines() == ["1 row"]
+        assert read(screen, "#said").splitlines() == ["SELECT 1 AS one: 1 row"]
         assert cells(screen) == [["1"]]
 
 
@@ -109,7 +110,7 @@ async def test_a_thousand_rows_are_a_page_and_it_says_how_many_there_are(tmp_pat
     async with asking(tmp_path, sql="SELECT * FROM range(5000)") as (pilot, screen, _, _):
         await run(pilot, screen)
         assert screen.query_one("#answer", DataTable).row_count == 1000
-        assert read(screen, "#said").strip() == "5,000 rows · 1 to 1,000 here"
+        assert read(screen, "#said").strip() == "SELECT * FROM range(5000): 5,000 rows · 1 to 1,000 here"
 
 
 async def test_a_question_that_would_write_is_refused_and_the_record_stays(tmp_path: Path) -> None:
@@ -298,3 +299,60 @@ async def test_words_are_whole_where_there_is_room(tmp_path: Path) -> None:
     async with asking(tmp_path, 80, 24, "SELECT repeat('word ', 10) AS a, made FROM sets") as (pilot, screen, _, _):
         await run(pilot, screen)
         assert cells(screen)[0][0].split() == ["word"] * 10
+
+
+async def test_rows_are_named_by_the_question_they_answer_and_not_taken_for_those_of_another(tmp_path: Path) -> None:
+    async with asking(tmp_path) as (pilot, screen, _, _):
+        await run(pilot, screen)
+        assert read(screen, "#said").startswith("faults of the latest evening: 1 row")
+        screen.choices.focus()
+        await pilot.press("down")
+        await pilot.pause()
+        assert read(screen, "#said").startswith("of the question before, faults of the latest evening: 1 row")
+        await pilot.press("up")
+        await pilot.pause()
+        assert read(screen, "#said").startswith("faults of the latest evening: 1 row")
+        await pilot.press("f2", "down", "enter")
+        await pilot.pause()
+        assert read(screen, "#said").strip().endswith("F5 runs it"), "no rows stand there now"
+        await run(pilot, screen)
+        screen.editor.put(ENDLESS)
+        await start(pilot, screen)
+        assert "the rows are of the question before" in read(screen, "#said")
+
+
+async def test_a_second_question_while_one_runs_is_told_how_to_stop_that(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql=ENDLESS) as (pilot, screen, _, _):
+        await start(pilot, screen)
+        for key in ("f5", "enter"):
+            screen.house.say("")
+            if key == "enter":
+                screen.choices.focus()
+            question = screen.question
+            await pilot.press(key)
+            await pilot.pause()
+            assert read(screen, "#message").strip() == "A question is running: Esc stops it."
+            assert screen.question is question
+
+
+async def test_an_escape_in_the_sql_does_not_reach_the_terminal_and_stays_in_the_text(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT '\x1b[31m' AS a") as (_, screen, _, _):
+        drawn = "".join(part.text for y in range(screen.editor.size.height) for part in screen.editor.render_line(y))
+        assert "SELECT ' [31m'" in drawn and "\x1b" not in drawn
+        assert "\x1b" in screen.editor.text
+
+
+async def test_of_a_long_cell_only_the_letters_that_can_be_shown_are_measured(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with asking(tmp_path, sql="SELECT repeat('語', 3900) AS x FROM range(500)") as (pilot, screen, _, _):
+        measured = []
+
+        def measure(words: str) -> int:
+            measured.append(len(words))
+            return 2 * len(words)
+
+        monkeypatch.setattr(answer, "cell_len", measure)
+        await run(pilot, screen)
+        assert len(measured) > 500 and max(measured) <= 200
+        assert cells(screen)[0][0].endswith("…")

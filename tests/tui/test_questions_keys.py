@@ -9,7 +9,7 @@ from pathlib import Path
 import pyarrow.parquet as pq
 import pytest
 from textual.pilot import Pilot
-from textual.widgets import DataTable
+from textual.widgets import DataTable, Input
 
 from floor.core import commands as c
 from floor.session import Done
@@ -132,7 +132,8 @@ async def test_the_nearest_name_stands_with_the_refusal(tmp_path: Path) -> None:
 async def test_a_name_nobody_has_is_told_when_there_are_no_rows(tmp_path: Path) -> None:
     async with asking(tmp_path, sql="SELECT * FROM sets WHERE lifter = 'Adda'") as (pilot, screen, _, _):
         await run(pilot, screen)
-        assert read(screen, "#said").strip() == "no rows · 'Adda' is nobody and nothing here; there is 'Ada'"
+        said = " ".join(read(screen, "#said").split())
+        assert said.endswith(": no rows · 'Adda' is nobody and nothing here; there is 'Ada'")
 
 
 async def test_pages_turn_at_the_ends_of_the_table(tmp_path: Path) -> None:
@@ -178,16 +179,28 @@ async def test_an_s_typed_in_the_question_is_a_letter(tmp_path: Path) -> None:
         assert sql(screen) == "s"
 
 
+async def save_as(pilot: Pilot[None], name: str) -> None:
+    """F7, and the name in place of the one proposed."""
+    await pilot.press("f7")
+    await pilot.pause()
+    await name_is(pilot, name)
+
+
+async def name_is(pilot: Pilot[None], name: str) -> None:
+    """The name in the open dialog, and Enter."""
+    pilot.app.screen.query_one(Input).value = name
+    await pilot.press("enter")
+    await settled(pilot)
+
+
 async def test_f7_saves_every_row_and_never_over_another_file(tmp_path: Path) -> None:
     async with asking(tmp_path, sql="SELECT range AS n FROM range(2500)") as (pilot, screen, _, _):
         await run(pilot, screen)
         file = tmp_path / "a.parquet"
-        for said in ("2,500 rows saved in", "is there already"):
-            await pilot.press("f7")
-            screen._save_as(str(file))
-            await pilot.press("escape")
-            await settled(pilot)
-            assert said in pilot.app.message  # type: ignore[attr-defined]
+        await save_as(pilot, str(file))
+        assert pilot.app.screen is screen and "2,500 rows saved in" in pilot.app.message  # type: ignore[attr-defined]
+        await save_as(pilot, str(file))
+        assert "is there already" in " ".join(read(pilot.app.screen).split())
         assert pq.read_table(file).num_rows == 2500
 
 
@@ -201,9 +214,59 @@ async def test_f7_types_a_name_and_its_ending_says_the_kind(tmp_path: Path, monk
         await pilot.press("f7", "enter")
         await settled(pilot)
         assert (tmp_path / "answer-2.csv").read_text() == "one\n1\n", "a name that is free is offered"
-        screen._save_as("answer.doc")
+        await pilot.press("f7")
+        await pilot.pause()
+        await typed(pilot, "tom.csv")
+        await pilot.press("enter")
         await settled(pilot)
-        assert "needs an ending" in pilot.app.message  # type: ignore[attr-defined]
+        assert (tmp_path / "tom.csv").exists(), "what is typed stands in place of the name offered"
+
+
+async def test_a_file_that_cannot_be_written_leaves_the_name_to_be_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with asking(tmp_path, sql="SELECT 1 AS one") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        await save_as(pilot, "out/tom.parquet")
+        for name, why in (
+            ("out/tom.parquet", "There is no folder out"), ("tom.doc", "needs an ending"), ("sub.csv", "already"),
+        ):  # fmt: skip
+            (tmp_path / "sub.csv").touch()
+            await name_is(pilot, name)
+            asking_name = pilot.app.screen
+            assert why in " ".join(read(asking_name).split()) and asking_name.query_one(Input).value == name
+        await name_is(pilot, "tom.parquet")
+        assert pilot.app.screen is screen and pq.read_table(tmp_path / "tom.parquet").num_rows == 1
+
+
+async def test_a_question_that_cannot_be_kept_leaves_the_name_to_be_changed(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT 1 AS one") as (pilot, screen, session, _):
+        await pilot.press("f6")
+        await pilot.pause()
+        await name_is(pilot, "x" * 200)
+        assert pilot.app.screen is not screen and session.kept_questions() == ()
+        assert pilot.app.screen.query_one(Input).value == "x" * 200
+        await name_is(pilot, "mine")
+        assert pilot.app.screen is screen and [q.name for q in session.kept_questions()] == ["mine"]
+
+
+async def test_escape_closes_the_list_of_tables_before_it_leaves(tmp_path: Path) -> None:
+    async with asking(tmp_path, sql="SELECT 1 AS one") as (pilot, screen, _, _):
+        await pilot.press("f3", "escape")
+        await pilot.pause()
+        assert pilot.app.screen is screen and not screen.query_one("#tables").display
+        await pilot.press("escape")
+        await pilot.pause()
+        assert pilot.app.screen is not screen
+
+
+async def test_on_a_wide_screen_escape_leaves_the_list_that_always_stands_there(tmp_path: Path) -> None:
+    async with asking(tmp_path, 140, 45, sql="SELECT 1 AS one") as (pilot, screen, _, _):
+        assert screen.query_one("#tables").display
+        await pilot.press("escape")
+        await pilot.pause()
+        assert pilot.app.screen is not screen
 
 
 async def test_f8_draws_the_answer_and_goes_back_to_its_table(tmp_path: Path) -> None:
@@ -218,6 +281,15 @@ async def test_f8_draws_the_answer_and_goes_back_to_its_table(tmp_path: Path) ->
         await pilot.press("f8")
         await pilot.pause()
         assert screen.query_one("#answer").display and not screen.query("#chart")
+
+
+async def test_days_without_end_and_of_many_years_are_drawn_with_their_year(tmp_path: Path) -> None:
+    days = "TIMESTAMP 'infinity', TIMESTAMP '9999-12-31 23:59:59.999999', DATE '2024-03-02', DATE '2026-03-02'"
+    async with asking(tmp_path, sql=f"SELECT unnest([{days}]) AS day, 1e-320 AS n") as (pilot, screen, _, _):
+        await run(pilot, screen)
+        await pilot.press("f8")
+        await pilot.pause()
+        assert " 2024" in str(screen.query_one("#chart").render())
 
 
 async def test_what_cannot_be_drawn_is_said(tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ from floor.tui.app import FloorApp
 from floor.tui.present_asked import asked_lines
 from floor.tui.screens.questions import Questions
 from floor.tui.screens.week import Week
+from floor.tui.widgets.choices import asks
 from tests.tui.house import read
 from tests.tui.test_week_screen import SMALL, an_evening, settled
 
@@ -33,18 +34,37 @@ def test_one_number_stands_beside_the_name() -> None:
     assert words([("misses this week", table("n", (4,)))]) == [" ? misses this week: 4"]
 
 
-def test_of_many_rows_the_first_stand_below_while_there_is_room() -> None:
+def test_of_many_rows_the_first_stand_below_while_there_is_room_and_how_many_is_said() -> None:
     answer = table("Who missed", ("Ada", 3), ("Bo", 2), ("Cy", 1), ("Di", 1))
     assert words([("who", answer)]) == [
-        " ? who: 4 rows", "     Ada · missed 3", "     Bo · missed 2", "     Cy · missed 1",
+        " ? who: 4 rows, 3 here, all in F12", "     Ada · missed 3", "     Bo · missed 2", "     Cy · missed 1",
     ]  # fmt: skip
     both = [("who", answer), ("then", answer)]
-    assert words(both, rows=3) == [" ? who: 4 rows", "     Ada · missed 3", " ? then: 4 rows"]
+    assert words(both, rows=3) == [
+        " ? who: 4 rows, 1 here, all in F12", "     Ada · missed 3", " ? then: 4 rows, all in F12",
+    ]  # fmt: skip
+    few = table("Who missed", ("Ada", 3), ("Bo", 2))
+    assert words([("who", few)]) == [" ? who: 2 rows", "     Ada · missed 3", "     Bo · missed 2"]
+
+
+def test_the_first_row_stands_whole_however_long_it_is() -> None:
+    long = tuple(f"{word} and so on" for word in ("one", "two", "three", "four", "five", "six", "seven"))
+    answer = table("A B C D E F G", long, long)
+    head, *rows = words([("long", answer)], rows=3)
+    assert head == " ? long: 2 rows, 1 here, all in F12"
+    assert " ".join(" ".join(rows).split()) == " · ".join(long) and len(rows) == 2
 
 
 def test_what_has_not_come_is_empty_or_refused_says_so() -> None:
     answers = [("a", None), ("b", table("n")), ("c", Refused("No such table."))]
     assert words(answers) == [" ? a: …", " ? b: none", " ? c: No such table."]
+
+
+def test_no_escape_of_a_kept_question_reaches_the_terminal() -> None:
+    answer = Table((Column("x\x1b[31m", "INTEGER"), Column("n", "INTEGER")), ((1, 2),), False, total=1)
+    told = words([("a", answer), ("b", Refused("No column \x1b[31m."))])
+    assert "x [31m 1" in told[0] and "No column  [31m." in told[1] and "\x1b" not in "".join(told)
+    assert asks("-- mine \x1b[31m") == "mine  [31m"
 
 
 def test_an_older_document_has_nothing_on_the_week() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from textual.widgets import Input
 
@@ -74,14 +74,24 @@ class AskLoad(Dialog[int | None]):
 class AskText(Dialog[str | None]):
     """A line of text, without blanks around it; an empty one only where none is `required`."""
 
-    def __init__(self, title: str, hint: str = "", initial: str = "", required: bool = True) -> None:
+    def __init__(
+        self, title: str, hint: str = "", initial: str = "", required: bool = True, selected: bool = False,
+        take: Callable[[str], str] | None = None,
+    ) -> None:
+        """`selected`: the first key typed stands in place of `initial`, else behind it.
+
+        `take` is given what was typed and says why the dialog stays, with what was typed;
+        "" when that was taken, and then it is the answer.
+        """
         super().__init__(title, hint)
         self.initial = initial
         self.required = required
+        self.selected = selected
+        self.take = take
 
     def fields(self) -> Iterable[Input]:
-        """The text, the cursor behind what stands there."""
-        yield Input(value=self.initial, select_on_focus=False)
+        """The text: selected, or the cursor behind it."""
+        yield Input(value=self.initial, select_on_focus=self.selected)
 
     def keys(self) -> Sequence[str]:
         """The keys that act here."""
@@ -92,9 +102,13 @@ class AskText(Dialog[str | None]):
         self.hush()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Answer, or say what is missing."""
+        """Answer, or say what is missing or wrong."""
         text = event.value.strip()
+        if not self.is_current:
+            return
         if self.required and not text:
             self.tell("Nothing was typed.")
-            return
-        self.reply(text)
+        elif self.take is not None and (wrong := self.take(text)):
+            self.tell(wrong)
+        else:
+            self.reply(text)

@@ -7,7 +7,7 @@ from textual import work
 from floor.asking import LIMIT
 from floor.background import Answer, Question, Refused, Table
 from floor.charting import chart_of
-from floor.saving import free_name, save_to
+from floor.saving import Tried, free_name, save_to
 from floor.tui.dialogs.ask import AskText
 from floor.tui.screens.base import EveningScreen
 from floor.tui.widgets.answer import AnswerTable
@@ -22,6 +22,7 @@ class AnswerKeys(EveningScreen):
         self.page: Table | None = None
         self.starts: list[int] = [0]
         self.sort: tuple[int, bool] | None = None
+        self._writing = False
 
     def show_answer(self, answer: Answer, column: int = 0) -> None:
         """Show an answer or a page of it."""
@@ -79,17 +80,34 @@ class AnswerKeys(EveningScreen):
             self.house.say("There is no answer to save: F5 runs the question.")
             return
         hint = "All rows, in the order shown: .csv, .parquet, .arrow or .json. It holds names: keep it safe."
-        self.app.push_screen(AskText("Save the answer in which file?", hint, free_name("answer.csv")), self._save_as)
+        asking = AskText(
+            "Save the answer in which file?", hint, free_name("answer.csv"), selected=True,
+            take=lambda typed: self._save_as(typed, asking),
+        )
+        self.app.push_screen(asking)
 
-    def _save_as(self, typed: str | None) -> None:
-        if typed is not None and self.answered is not None:
-            self._save(self.answered, typed, self.sort)
+    def _save_as(self, typed: str, asking: AskText) -> str:
+        """Write the file beside the keys; the dialog stays until it is written."""
+        if self.answered is None:
+            return "The answer is gone."
+        if not self._writing:
+            self._writing = True
+            self._save(self.answered, typed, self.sort, asking)
+        return "It is being written …"
 
     @work(thread=True, exit_on_error=True, group="file")
-    def _save(self, question: Question, typed: str, sort: tuple[int, bool] | None) -> None:
-        """The file, beside the keys."""
+    def _save(self, question: Question, typed: str, sort: tuple[int, bool] | None, asking: AskText) -> None:
         at, descending = sort if sort is not None else (None, False)
-        self.app.call_from_thread(self.house.say, save_to(question, typed, at, descending))
+        self.app.call_from_thread(self._saved, save_to(question, typed, at, descending), asking)
+
+    def _saved(self, tried: Tried, asking: AskText) -> None:
+        """What could not be written is said under its name, which stays; without the dialog on the message line."""
+        self._writing = False
+        if asking.is_current and not tried.done:
+            asking.tell(tried.words)
+            return
+        asking.action_leave()
+        self.house.say(tried.words)
 
     # --- the chart
 

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from textual.content import Content
 
-from floor.asking import FIRST_QUESTION, Asker, in_one_line
+from floor.asking import FIRST_QUESTION, Asker, count_words, in_one_line, printable
 from floor.background import Question, Table
 from floor.completing import Names, gym_names
 from floor.core.questions import Kept
@@ -14,12 +14,16 @@ from floor.session import Done, Failed
 from floor.templates import TemplatesMissing, ready_questions
 from floor.tui.dialogs.ask import AskText
 from floor.tui.dialogs.questionlist import Chosen, QuestionList
+from floor.tui.draw.spans import cut, wrap
 from floor.tui.screens.answerkeys import AnswerKeys
-from floor.tui.widgets.choices import Choices
+from floor.tui.widgets.choices import Choices, asks
 from floor.tui.widgets.editor import QuestionEditor
 from floor.tui.widgets.lines import Lines
 
 KEEP_HINT = "It is kept in the gym file; F2 lists it, and there W puts its answer on the week screen."
+
+TITLE = 36
+"""Columns of the words for the question that rows answer."""
 
 LATEST = Kept("faults of the latest evening", FIRST_QUESTION)
 """The question that leads the list."""
@@ -37,7 +41,9 @@ class QuestionKeys(AnswerKeys):
         self.question: Question | None = None
         self.asked: datetime | None = None
         self.sql = ""
-        self.unready = ""
+        self.rows_of = ""
+        self.hint = ""
+        self.unready = False
         self.kept_as = ""
         self.crowded = False
         self._back = 0
@@ -77,10 +83,33 @@ class QuestionKeys(AnswerKeys):
     def action_ask_marked(self) -> None:
         """Ask the question under the cursor, as it stands in the list."""
         marked = self.choices.marked
-        if marked is not None and self.asked is None:
+        if marked is not None and not self.still_runs():
             if self.editor.text != marked.sql:
                 self.on_choices_moved()
             self.run_typed()
+
+    def still_runs(self) -> bool:
+        """Whether a question runs; it is said how to stop it."""
+        if self.asked is not None:
+            self.house.say("A question is running: Esc stops it.")
+        return self.asked is not None
+
+    def tell_rows(self) -> None:
+        """Under the question: which question the rows on show answer, and how many they are."""
+        if self.page is None or not self.has_class("-answered"):
+            return
+        whose = next((q.name for q in self.choices.questions if q.sql == self.rows_of), "") or asks(self.rows_of)
+        whose = cut(whose or printable(self.rows_of.strip().partition("\n")[0]), TITLE)
+        if self.editor.text != self.rows_of:
+            whose = f"of the question before, {whose}"
+        words = " · ".join(filter(None, (count_words(self.page), self.hint)))
+        width = max(20, self.query_one("#said", Lines).size.width)
+        self.tell([Content.styled(line, "bold") for line in wrap(f"{whose}: {words}", width, 2)])
+
+    def on_text_area_changed(self) -> None:
+        """Rows are not taken for those of another question than their own."""
+        if self.asked is None:
+            self.tell_rows()
 
     def run_typed(self) -> None:
         """Run what is typed."""
@@ -199,14 +228,19 @@ class QuestionKeys(AnswerKeys):
             self.house.say(str(error))
             return
         lines = [line for line in self.editor.text.splitlines() if line.strip()]
-        what = f"It begins: {lines[0].strip(' -')} · " if lines else ""
+        what = f"It begins: {printable(lines[0].strip(' -'))} · " if lines else ""
         name = self.kept_as if self.kept_as in mine else ""
-        self.app.push_screen(AskText("Keep this question under which name?", what + KEEP_HINT, name), self._keep)
+        title = "Keep this question under which name?"
+        self.app.push_screen(AskText(title, what + KEEP_HINT, name, selected=True, take=self._keep))
 
-    def _keep(self, name: str | None) -> None:
-        if name is not None:
-            self.kept_as = name
-            self._outcome(self.house.session.keep_question(name, self.editor.text))
+    def _keep(self, name: str) -> str:
+        """Keep it; why not, "" when it is kept."""
+        outcome = self.house.session.keep_question(name, self.editor.text)
+        if not isinstance(outcome, Done):
+            return outcome.words
+        self.kept_as = name
+        self._outcome(outcome)
+        return ""
 
     def _outcome(self, outcome: object) -> None:
         words = getattr(outcome, "words", "")

@@ -15,7 +15,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from floor.asking import Asker, count_words, place_of, pointed, printable
+from floor.asking import Asker, place_of, pointed, printable
 from floor.background import Answer, Question, Refused, Stopped, Table
 from floor.completing import misspelt, refusal_words
 from floor.core.state import State
@@ -91,13 +91,13 @@ class Questions(QuestionKeys):
     @work(thread=True, exit_on_error=True, group="copy", exclusive=True)
     def _prepare(self, asker: Asker) -> None:
         """Take the snapshot before it is asked for, beside the keys."""
-        self.unready = asker.prepare()
+        self.unready = not asker.prepare()
 
     # --- running
 
     def action_run(self) -> None:
-        """Run what is typed; a second time while one runs does nothing."""
-        if self.asked is not None or self.asker is None:
+        """Run what is typed; a second time while one runs says how to stop that."""
+        if self.asker is None or self.still_runs():
             return
         sql = self.editor.text
         self.sql, self.asked = sql, self.house.session.clock.now()
@@ -139,15 +139,19 @@ class Questions(QuestionKeys):
             return
         answered, self.question, self.asked = self.question, None, None
         self.keep_answer(answered if isinstance(answer, Table) else None)
+        self.rows_of = self.sql
         self.show_answer(answer)
 
     def _copying(self) -> bool:
         return any(worker.group == "copy" and worker.is_running for worker in self.workers)
 
     def action_stop_or_leave(self) -> None:
-        """Stop what runs; when nothing runs, back."""
+        """Stop what runs; when nothing runs, close the list of tables that F3 opened; without one, back."""
         if self.asked is None:
-            self.action_leave()
+            if self._tables_opened:
+                self.action_tables()
+            else:
+                self.action_leave()
             return
         if self.question is not None:
             self.question.stop()
@@ -159,6 +163,12 @@ class Questions(QuestionKeys):
         if self.app.screen is self:
             self.forget()
             self.dismiss()
+
+    @property
+    def _tables_opened(self) -> bool:
+        """Whether the list of tables stands where something else would: beside it, it is there by itself."""
+        shown = self.has_class("-tables") if self.has_class("-narrow") else not self.has_class("-tables")
+        return shown and (self.has_class("-narrow") or self.crowded)
 
     def action_tables(self) -> None:
         """The list of tables beside the question, or instead of the answer where it is narrow."""
@@ -180,7 +190,8 @@ class Questions(QuestionKeys):
         if self.asked is None:
             return
         ran = max(0, int((now - self.asked).total_seconds()))
-        self.tell([Content.styled(f"running {ran // 60}:{ran % 60:02d} · Esc stops", "bold")])
+        below = " · the rows are of the question before" if self.has_class("-answered") else ""
+        self.tell([Content.styled(f"running {ran // 60}:{ran % 60:02d} · Esc stops{below}", "bold")])
 
     def show_answer(self, answer: Answer, column: int = 0) -> None:
         """The table, the cursor in that column; or why there is none and where in the question."""
@@ -191,8 +202,8 @@ class Questions(QuestionKeys):
             table = self.query_one(AnswerTable)
             table.fill(answer, self.state.gym.unit, self.sort, column, self.size.width - EDGES)
             self.note_answer(answer)
-            hint = misspelt(self.sql, self.names) if not answer.rows else ""
-            self.tell([Content.styled(" · ".join(filter(None, (count_words(answer), hint))), "bold")])
+            self.hint = misspelt(self.sql, self.names) if not answer.rows else ""
+            self.tell_rows()
         elif isinstance(answer, Refused):
             self._refused(answer)
         else:

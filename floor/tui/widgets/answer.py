@@ -9,7 +9,7 @@ from rich.text import Text
 from textual.message import Message
 from textual.widgets import DataTable
 
-from floor.asking import header, is_number, printable, shown
+from floor.asking import LETTERS, header, is_number, shown
 from floor.background import Table
 from floor.tui.draw.spans import cut
 
@@ -38,8 +38,8 @@ class AnswerTable(DataTable[Text]):
         """Show this page from its top, the cursor in that column; long words give way where `width` is short."""
         self.clear(columns=True)
         sides = ["right" if is_number(c) else "left" for c in page.columns]
-        heads = [_head(at, printable(header(c, unit)), sort) for at, c in enumerate(page.columns)]
-        cells = [[shown(cell) for cell in row] for row in page.rows]
+        heads = [_head(at, shown(header(c, unit), LETTERS), sort) for at, c in enumerate(page.columns)]
+        cells = [[shown(cell, LETTERS) for cell in row] for row in page.rows]
         wide = [max(map(cell_len, words)) for words in zip(heads, *cells, strict=True)]
         fitting = [most for most in CELLS if _taken(wide, most) <= width]
         most = fitting[0] if fitting else CELLS[0]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from textual_plotext import PlotextPlot
 
-from floor.charting import MARKS, Bars, Lines, day_words
+from floor.asking import figures
+from floor.charting import MARKS, Bars, Lines, day_words, in_one_year
 
 LABEL = 22
 """Columns of a bar's words."""
@@ -58,7 +59,7 @@ class ChartView(PlotextPlot):
         labels = [_short(label) for label in chart.labels[: self.rows]]
         values = list(chart.values[: self.rows])
         self.plt.bar(
-            [f"{label}: {value:g}" for label, value in zip(labels, values, strict=True)][::-1], values[::-1],
+            [f"{label}: {figures(value)}" for label, value in zip(labels, values, strict=True)][::-1], values[::-1],
             orientation="horizontal", width=0.5, marker="▇",
         )  # fmt: skip
 
@@ -71,8 +72,9 @@ class ChartView(PlotextPlot):
         xs = sorted({x for line in chart.lines for x, _ in line.points})
         if chart.dated and xs:
             step = (xs[-1] - xs[0]) / (TICKS - 1)
+            year = not in_one_year(xs)
             ticks = [xs[0] + step * n for n in range(TICKS)] if step else [xs[0]]
-            self.plt.xticks(ticks, [day_words(tick) for tick in ticks])
+            self.plt.xticks(ticks, [day_words(tick, year) for tick in ticks])
 
 
 def _short(words: str) -> str:

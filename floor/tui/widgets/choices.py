@@ -11,6 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
 
+from floor.asking import printable
 from floor.core.questions import Kept
 from floor.tui.draw.spans import cut
 from floor.tui.widgets.lines import Lines
@@ -21,7 +22,7 @@ MARK, PLAIN = "▶ ", "  "
 def asks(sql: str) -> str:
     """The first line of what a question says about itself."""
     first = sql.lstrip().split("\n")[0]
-    return first.removeprefix("--").strip() if first.startswith("--") else ""
+    return printable(first.removeprefix("--").strip()) if first.startswith("--") else ""
 
 
 class Choices(Lines, can_focus=True):

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from rich.text import Text
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.widgets import TextArea
 
+from floor.asking import printable
 from floor.completing import Names, rest_of_word
 
 
@@ -25,6 +27,11 @@ class QuestionEditor(TextArea):
 
     class Later(Message):
         """Down was pressed on the last line."""
+
+    def get_line(self, line_index: int) -> Text:
+        """A line as it is drawn: a sign the terminal would act on is a blank, and stays what it is in the text."""
+        words = self.document.get_line(line_index).split("\t")
+        return Text("\t".join(map(printable, words)), end="", no_wrap=True)
 
     def update_suggestion(self) -> None:
         """The grey end of the word before the cursor."""
