@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from floor.core.units import UNITS
@@ -13,7 +15,7 @@ from floor.session import BadDefinitions
 from floor.shell_card import card_arguments
 from floor.shell_documents import adopt, show
 from floor.shell_export import export
-from floor.shell_gym import OtherUnit, open_session
+from floor.shell_gym import OtherUnit, no, open_session
 from floor.shell_import import bring, import_arguments
 from floor.shell_open import demo, open_app
 from floor.shell_people import forget, rename
@@ -22,6 +24,9 @@ from floor.templates import TemplatesMissing
 
 __all__ = ["main", "open_session"]
 
+READER_GONE, STOPPED = 128 + 13, 128 + 2
+"""The exit status of a command whose reader has gone, and of one stopped by Ctrl+C: as shells tell them."""
+
 DOCUMENTS = ("equipment", "lifts", "programmes", "settings")
 
 
@@ -29,10 +34,25 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one shell command; the exit status is 0 when it did what was asked."""
     options = _options(arguments)
     try:
-        return int(options.run(options))
+        status = int(options.run(options))
+        sys.stdout.flush()
+        return status
     except (JournalError, BadDefinitions, TemplatesMissing, OtherUnit) as error:
-        print(error, file=sys.stderr)
-        return 1
+        return no(str(error))
+    except BrokenPipeError:
+        _say_no_more()
+        return READER_GONE
+    except OSError as error:
+        return no(f"{error.filename or 'That'} can't be used: {error.strerror or error}.")
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return STOPPED
+
+
+def _say_no_more() -> None:
+    """Whoever read the answer, `head` for one, has seen enough: what is still to come goes nowhere."""
+    with suppress(OSError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
@@ -74,19 +94,19 @@ def _parser() -> argparse.ArgumentParser:
     adopted.set_defaults(run=adopt)
     other = commands.add_parser("rename", help="put a lifter's name right")
     other.add_argument("old", metavar="OLD", help="the full name, or the name on the board, as it is now")
-    other.add_argument("new", metavar="NEW", help="the full name from now on")
+    other.add_argument("new", nargs="?", metavar="NEW", help="the full name from now on (default: as it is)")
     other.add_argument("--board", metavar="NAME", help="the name on the board (default: made from the new name)")
     other.set_defaults(run=rename)
     forgotten = commands.add_parser("forget", help="erase a lifter's name and notes for good: shows whose, then asks")
-    forgotten.add_argument("name", help="the full name, or the name on the board")
+    forgotten.add_argument("name", help="the full name, the name on the board, or the number")
     forgotten.add_argument("--yes", action="store_true", help="erase without asking")
     forgotten.set_defaults(run=forget)
     plan = commands.add_parser("plan", help="plan a described evening: order, times, waits, beside the rising bar")
     plan.add_argument("file", type=Path, metavar="FILE.json", help="the format is described in floor/plan_file.py")
     plan.add_argument("--json", action="store_true", help="print it as JSON")
     plan.set_defaults(run=plan_of)
-    ask = commands.add_parser("ask", help="ask the gym a question in SQL: one SELECT, which changes nothing")
-    ask.add_argument("sql", metavar="SQL", help='the question, as in "SELECT * FROM week"; - reads it from the input')
+    ask = commands.add_parser("ask", help="ask the gym a question: one SELECT in SQL, or a question's name")
+    ask.add_argument("sql", metavar="SQL", help='"SELECT * FROM week", or a name: "who missed reps"; - reads the input')
     how = ask.add_mutually_exclusive_group()
     how.add_argument("--csv", dest="kind", action="store_const", const="csv", help="print it as CSV")
     how.add_argument("--json", dest="kind", action="store_const", const="json", help="print it as JSON")
@@ -106,4 +126,5 @@ def _parser() -> argparse.ArgumentParser:
     card.set_defaults(run=card_of, form="text")
     for command in (brought, left, shown, adopted, other, forgotten, ask, stack, ramps, card):
         command.add_argument("--gym", type=Path, metavar="FILE", default=argparse.SUPPRESS)
+    brought.add_argument("--unit", choices=UNITS, default=argparse.SUPPRESS, help="of a gym file that is made now")
     return parser

@@ -25,6 +25,7 @@ from floor.core.questions import DOCUMENT as QUESTIONS
 from floor.core.questions import Kept, parse_questions, with_kept, with_week, without, write_questions, wrong_name
 from floor.core.restock import why_not_now
 from floor.core.state import State
+from floor.core.takingback import asked_before
 from floor.core.words import command_words
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
@@ -123,9 +124,12 @@ class Session:
     def pace_reader(self) -> Callable[[], Pace]:
         """What reads, once and in any thread, how long sets take in this gym: it has a connection of its own.
 
-        Nothing is learned when the record can't be read.
+        Nothing is learned when the record can't be read, or is not there any more.
         """
-        cursor = self.journal.cursor()
+        try:
+            cursor = self.journal.cursor()
+        except JournalError:
+            return lambda: NO_PACE
 
         def read() -> Pace:
             try:
@@ -194,10 +198,10 @@ class Session:
             self.people = self.journal.people()
         return Done((event,), f"Undone: {words}.")
 
-    def undo_frees(self) -> int | None:
-        """The lifter whose hold for pain the next undo would take back, None when it would take back none."""
+    def undo_asks(self) -> str:
+        """What is asked before the next undo: it is done on a yes alone. "" where nothing is."""
         step = self._undoable()
-        return next((e.lifter for e in step.events if e.kind == "pain_reported"), None) if step is not None else None
+        return asked_before(step.events, self.state.gym, self.names) if step is not None else ""
 
     @property
     def tonight(self) -> tuple[Event, ...]:

@@ -6,21 +6,22 @@ import argparse
 from collections import Counter
 from zoneinfo import ZoneInfo
 
-from floor.core.people import Person, PersonRenamed, board_name
+from floor.core.people import FORGOTTEN, Person, PersonRenamed, board_name, name_wrong
 from floor.core.words import many
-from floor.journal.people import FORGOTTEN
 from floor.session import Session
 from floor.shell_gym import agreed, no, with_gym
 
 
 def rename(options: argparse.Namespace) -> int:
-    """Put a lifter's name right, and the name on the board with it."""
+    """Put a lifter's name right, and the name on the board with it; or that alone."""
 
     def body(session: Session) -> int:
         person = whom(session, options.old)
         if isinstance(person, str):
             return no(f"{person} Nothing was changed.")
-        change = renamed(session, person, options.new, options.board or "")
+        if options.new is None and not options.board:
+            return no("Say the new name, or the name on the board with --board. Nothing was changed.")
+        change = renamed(session, person, person.name if options.new is None else options.new, options.board or "")
         if isinstance(change, str):
             return no(f"{change} Nothing was changed.")
         session.journal.rename(change)
@@ -34,7 +35,7 @@ def forget(options: argparse.Namespace) -> int:
     """Erase a lifter's name and notes for good, once the coach has seen whose and says yes."""
 
     def body(session: Session) -> int:
-        person = whom(session, options.name)
+        person = whom(session, options.name, erased=True)
         if isinstance(person, str):
             return no(f"{person} Nothing was erased.")
         print("\n".join(told(session, person)))
@@ -47,11 +48,19 @@ def forget(options: argparse.Namespace) -> int:
     return with_gym(options, body, made=False)
 
 
-def whom(session: Session, written: str) -> Person | str:
-    """The lifter of that full name, or of that name on the board; else a sentence."""
+def whom(session: Session, written: str, erased: bool = False) -> Person | str:
+    """The lifter of that full name, of that name on the board or of that number; else a sentence.
+
+    With `erased` the number may be of somebody whose name went already.
+    """
     key = _key(written)
     people = [p for p in session.people.values() if p.name != FORGOTTEN]
-    found = [p for p in people if _key(p.name) == key] or [p for p in people if _key(p.board) == key]
+    numbered = session.people.values() if erased else people
+    found = (
+        [p for p in people if _key(p.name) == key]
+        or [p for p in people if _key(p.board) == key]
+        or [p for p in numbered if str(p.id) == key]
+    )
     if len(found) == 1:
         return found[0]
     if not found:
@@ -66,6 +75,8 @@ def renamed(session: Session, person: Person, name: str, board: str) -> PersonRe
     others = [p for p in session.people.values() if p.id != person.id]
     if not name:
         return "A lifter needs a name."
+    if wrong := name_wrong(name) or name_wrong(board):
+        return wrong
     if _key(name) == FORGOTTEN or _key(board) == FORGOTTEN:
         return f'"{FORGOTTEN}" stands for whoever was erased.'
     if other := next((p for p in others if _key(p.name) == _key(name)), None):
@@ -82,6 +93,11 @@ def renamed(session: Session, person: Person, name: str, board: str) -> PersonRe
 
 def told(session: Session, person: Person) -> list[str]:
     """Whom it is about, what will be erased and what stays."""
+    if person.name == FORGOTTEN:
+        return [
+            f"The name of lifter number {person.id} was erased already.",
+            "The gym file is written anew once more, and the copies beside it go: nothing of it is left then.",
+        ]
     lifter = session.state.lifters.get(person.id)
     came = "never here"
     if lifter is not None and lifter.last_came is not None:

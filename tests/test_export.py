@@ -230,3 +230,27 @@ def test_the_shell_takes_a_gym_out_and_back(tmp_path: Path, capsys: pytest.Captu
     assert main(["import", out, "--gym", str(tmp_path / "back.duckdb")]) == 0
     assert "held no names" in capsys.readouterr().out
     assert main(["export", out, "--gym", str(tmp_path / "none.duckdb")]) == 1
+
+
+def test_an_export_takes_nothing_of_the_coachs_away(tmp_path: Path) -> None:
+    session = small(tmp_path / "gym.duckdb")
+    beside = tmp_path / "out.writing"
+    beside.mkdir()
+    (beside / "mine.txt").write_text("mine")
+    write_export(session.journal, tmp_path / "out", names=False)
+    session.journal.close()
+    assert (beside / "mine.txt").read_text() == "mine"
+    assert sorted(p.name for p in tmp_path.iterdir() if p.is_dir()) == ["out", "out.writing"]
+
+
+def test_an_export_goes_into_the_empty_folder_one_stands_in(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    session = small(tmp_path / "gym.duckdb")
+    (tmp_path / "here").mkdir()
+    monkeypatch.chdir(tmp_path / "here")
+    write_export(session.journal, Path("."), names=True)
+    session.journal.close()
+    found = sorted(p.name for p in (tmp_path / "here").iterdir())
+    assert found == ["definition", "event", "meta", "person", "schema.json"]
+    assert bring_back(tmp_path / "here", tmp_path / "again.duckdb").people == 1
+    with pytest.raises(CannotExport, match="already"):
+        write_export(session.journal, Path("."), names=True)

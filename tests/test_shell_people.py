@@ -130,3 +130,34 @@ def test_an_adopted_document_goes_by_its_files_name_and_the_same_again_is_no_new
     mine.write_text(text.replace("mass =", "mas =", 1), encoding="utf-8")
     status, _, err = run(gym, capsys, "adopt", "equipment", str(mine))
     assert status == 1 and err.startswith("our plates.toml, ") and "equipment.toml" not in err
+
+
+def test_an_erasing_that_failed_is_finished_by_the_number(
+    gym: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(connection: object, fresh: Path) -> None:
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr("floor.journal.log.copy_fresh", full)
+        status, _, err = run(gym, capsys, "forget", "Oda Invented", "--yes")
+    assert status == 1 and "not yet out of the file" in err and "`floor forget 1`" in err and "recorded" not in err
+    assert b"Oda Invented" in gym.read_bytes()
+    status, out, _ = run(gym, capsys, "forget", "1", "--yes")
+    assert status == 0 and "erased already" in out
+    assert b"Oda Invented" not in gym.read_bytes()
+
+
+def test_nobody_who_was_erased_is_given_a_name_by_their_number(gym: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(gym, capsys, "forget", "1", "--yes")[0] == 0
+    assert run(gym, capsys, "rename", "1", "Quillon")[0] == 1
+    assert run(gym, capsys, "rename", "2", "Pim Other-Wise")[0] == 0
+    assert names(gym)[1][0] == "forgotten" and names(gym)[2][0] == "Pim Other-Wise"
+
+
+def test_the_name_on_the_board_is_put_right_alone(gym: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    status, out, _ = run(gym, capsys, "rename", "Oda Invented", "--board", "Odalis")
+    assert status == 0 and "Oda Invented is Oda Invented now, Odalis on the board." in out
+    assert names(gym)[1] == ("Oda Invented", "Odalis")
+    status, _, err = run(gym, capsys, "rename", "Oda Invented")
+    assert status == 1 and "--board" in err and names(gym)[1] == ("Oda Invented", "Odalis")

@@ -54,7 +54,7 @@ def test_what_cant_be_built_is_the_nearest_below_and_says_so() -> None:
 
 def test_a_pull_says_whether_it_starts_right() -> None:
     assert finished("60", lift="clean").start == RIGHT
-    assert finished("25", lift="deadlift").start == "Blocks or hang: no full-size plate on"
+    assert finished("25", lift="deadlift").start == "Blocks or hang. No full-size plate on."
     assert finished("60", lift="squat").start == ""
     assert finished("30", lift="power clean").stack == ("5T",)
     assert finished("30", lift="squat").stack == ("5",)

@@ -28,14 +28,14 @@ class OnTheBar:
 
 
 def on_the_bar(state: State, station_id: int) -> OnTheBar | None:
-    """The lifter at the bar: lifting, else the one who has stepped up; None for a free station."""
+    """The lifter at the bar: lifting, else the one who has stepped up; None for a free station, or one not there."""
     lifter = lifting(state, station_id)
     if lifter is not None:
         running = lifter.running()
         assert running is not None
         return OnTheBar(lifter, running, True)
-    up = state.evening.stations[station_id].up
-    present = state.evening.here.get(up) if up is not None else None
+    station = state.evening.stations.get(station_id)
+    present = state.evening.here.get(station.up) if station is not None and station.up is not None else None
     coming = present.pending() if present else None
     if present is None or coming is None:
         return None
@@ -44,7 +44,8 @@ def on_the_bar(state: State, station_id: int) -> OnTheBar | None:
 
 def last_done(state: State, station_id: int) -> tuple[Present, TheSet] | None:
     """The set that was ended or written down last at a station, with its lifter; ramps ticked off do not count."""
-    latest = state.evening.stations[station_id].latest
+    station = state.evening.stations.get(station_id)
+    latest = station.latest if station is not None else None
     present = state.evening.here.get(latest[0]) if latest is not None else None
     done = present.set(latest[1]) if latest is not None and present is not None else None
     return (present, done) if present is not None and done is not None and done.status == DONE else None

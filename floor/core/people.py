@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from unicodedata import category
 
 BODYWEIGHT, BORN = "bodyweight", "born"
 """The kinds of a note that holds a bodyweight with its day, and of one that holds a birth year; see body.py."""
@@ -72,8 +73,20 @@ class NoteAdded:
 PersonChange = PersonAdded | PersonRenamed | NoteAdded
 
 
+_TURNS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Signs that turn the direction of writing: what stands after them is read in another order."""
+
+
+def name_wrong(name: str) -> str:
+    """What is wrong with a name that holds a sign no name has: one a terminal acts on, or is turned by. "" for none."""
+    if not any(sign in _TURNS or category(sign) in ("Cc", "Zl", "Zp") for sign in name):
+        return ""
+    shown = "".join("?" if sign in _TURNS or not (sign.isprintable() or sign == " ") else sign for sign in name)
+    return f'"{shown}" holds a sign that cannot be shown, where a ? stands: type the name anew.'
+
+
 def check_change(change: PersonChange) -> None:
-    """Refuse a change that can't be kept: an empty name, or an unknown kind of note (ValueError)."""
+    """Refuse a change that can't be kept: a name that is none, or an unknown kind of note (ValueError)."""
     if isinstance(change, NoteAdded):
         if change.kind not in NOTE_KINDS:
             raise ValueError(f"unknown kind of note: {change.kind!r}")
@@ -81,6 +94,8 @@ def check_change(change: PersonChange) -> None:
             raise ValueError("a note needs words")
     elif not change.name.strip() or not change.board.strip():
         raise ValueError("a lifter needs a name and a name for the board")
+    elif wrong := name_wrong(change.name) or name_wrong(change.board):
+        raise ValueError(wrong)
 
 
 def board_name(name: str, taken: Iterable[str]) -> str:

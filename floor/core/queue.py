@@ -40,8 +40,9 @@ def rising_key(present: Present, coming: TheSet) -> tuple[int, int, float, int]:
 
 
 def line(state: State, station_id: int) -> tuple[Turn, ...]:
-    """The coming turns at a station, first to lift first. An order set by hand comes first."""
-    ahead = state.evening.stations[station_id].ahead
+    """The coming turns at a station, first to lift first, an order set by hand before it; none where no station is."""
+    station = state.evening.stations.get(station_id)
+    ahead = station.ahead if station is not None else ()
     waiting = [p for p in state.evening.here.values() if p.station == station_id and can_lift(state, p)]
 
     def place(present: Present) -> tuple[int, tuple[int, int, float, int]]:
@@ -56,8 +57,8 @@ def line(state: State, station_id: int) -> tuple[Turn, ...]:
 
 def promised_line(state: State, station_id: int) -> tuple[Turn, ...]:
     """The line with those who were told in their promised places: up first, then next."""
-    station = state.evening.stations[station_id]
-    told = [x for x in (station.up, station.next) if x is not None]
+    station = state.evening.stations.get(station_id)
+    told = [x for x in (station.up, station.next) if x is not None] if station is not None else []
     turns = line(state, station_id)
     first = sorted((t for t in turns if t.lifter in told), key=lambda t: told.index(t.lifter))
     return (*first, *(t for t in turns if t.lifter not in told))

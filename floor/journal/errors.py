@@ -41,6 +41,15 @@ class GymGone(JournalError):
         super().__init__(f"{path} was deleted, moved or replaced while it was open; nothing more is recorded.")
 
 
+class ErasureUnfinished(JournalError):
+    """A name was taken out of sight, but a copy of the file that still holds it could not be replaced."""
+
+    def __init__(self, lifter: int, why: str) -> None:
+        super().__init__(
+            f"The name is out of sight but not yet out of the file ({why}): `floor forget {lifter}` tries again."
+        )
+
+
 class CommitFailed(JournalError):
     """The command was not recorded and changed nothing; the next one may work."""
 

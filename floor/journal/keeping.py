@@ -11,12 +11,14 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
 import duckdb
 
 from floor.journal import parts, views
+from floor.journal.attaching import alias, attached, looked_in_first
+from floor.journal.database import transaction
 from floor.journal.errors import JournalError
 
 LARGE = 60_000
@@ -39,8 +41,11 @@ ONE_AT_A_TIME = threading.RLock()
 
 Connection = duckdb.DuckDBPyConnection
 
+COPY, WORK = alias("kept"), alias("work")
+"""What the kept copy and the place to put evenings together are called where they are attached to a gym."""
+
 _ABOUT = (
-    "CREATE TABLE kept.about "
+    f"CREATE TABLE {COPY}.about "
     "(mark VARCHAR, seq BIGINT, chain VARCHAR, goal BIGINT, goal_chain VARCHAR, done BIGINT)"
 )
 
@@ -60,28 +65,16 @@ def remove(gym: Path) -> None:
         name.unlink(missing_ok=True)
 
 
-@contextmanager
-def attached(cursor: Connection, gym: Path, write: bool = False) -> Iterator[None]:
-    """The kept copy as `kept`."""
-    place = str(kept_path(gym)).replace("'", "''")
-    cursor.execute(f"ATTACH '{place}' AS kept{'' if write else ' (READ_ONLY)'}")
-    try:
-        yield
-    finally:
-        cursor.execute("DETACH kept")
+def opened(cursor: Connection, gym: Path, write: bool = False) -> AbstractContextManager[None]:
+    """The kept copy as COPY."""
+    return attached(cursor, kept_path(gym), COPY, read_only=not write)
 
 
 @contextmanager
 def workplace(cursor: Connection) -> Iterator[None]:
-    """An empty database in memory, `work`, that is looked in before the gym."""
-    gym = cursor.execute("SELECT current_database()").fetchall()[0][0].replace('"', '""')
-    cursor.execute("ATTACH ':memory:' AS work")
-    try:
-        cursor.execute(f"SET search_path = 'work,\"{gym}\"'")
+    """An empty database in memory, WORK, that is looked in before the gym."""
+    with attached(cursor, ":memory:", WORK), looked_in_first(cursor, WORK):
         yield
-    finally:
-        cursor.execute(f"SET search_path = '\"{gym}\"'")
-        cursor.execute("DETACH work")
 
 
 def first_words(head: int) -> str:
@@ -102,8 +95,8 @@ def _about(cursor: Connection, gym: Path) -> int:
     if not kept_path(gym).exists():
         return -1
     try:
-        with attached(cursor, gym):
-            rows = cursor.execute("SELECT mark, seq, chain, goal, goal_chain FROM kept.about").fetchall()
+        with opened(cursor, gym):
+            rows = cursor.execute(f"SELECT mark, seq, chain, goal, goal_chain FROM {COPY}.about").fetchall()
     except duckdb.Error:
         return -1
     if len(rows) != 1 or rows[0][0] != parts.MARK:
@@ -128,7 +121,7 @@ def bring_up(cursor: Connection, gym: Path, head: int, stop: Callable[[], bool])
     elif found and head - found < OLD:
         return True
     try:
-        with workplace(cursor), attached(cursor, gym, write=True):
+        with workplace(cursor), opened(cursor, gym, write=True):
             if found < 0:
                 _empty(cursor)
             kept_path(gym).chmod(0o600)
@@ -142,19 +135,19 @@ def bring_up(cursor: Connection, gym: Path, head: int, stop: Callable[[], bool])
 
 def _empty(cursor: Connection) -> None:
     cursor.execute(_ABOUT)
-    cursor.execute("INSERT INTO kept.about VALUES (?, 0, '', 0, '', -1)", [parts.MARK])
-    cursor.execute("CREATE TABLE kept.undone (cmd BIGINT)")
-    cursor.execute("CREATE TABLE kept.lifters (id INTEGER)")
+    cursor.execute(f"INSERT INTO {COPY}.about VALUES (?, 0, '', 0, '', -1)", [parts.MARK])
+    cursor.execute(f"CREATE TABLE {COPY}.undone (cmd BIGINT)")
+    cursor.execute(f"CREATE TABLE {COPY}.lifters (id INTEGER)")
 
 
 def _take_in(cursor: Connection, stop: Callable[[], bool]) -> None:
     """All evenings written to since, a few at a time, each lot in a transaction of its own."""
-    seq, goal, done = cursor.execute("SELECT seq, goal, done FROM kept.about").fetchall()[0]
+    seq, goal, done = cursor.execute(f"SELECT seq, goal, done FROM {COPY}.about").fetchall()[0]
     if not goal:
         done = -1
         goal = cursor.execute("SELECT max(seq) FROM event").fetchall()[0][0]
         cursor.execute(
-            "UPDATE kept.about SET goal = $goal, done = -1, "
+            f"UPDATE {COPY}.about SET goal = $goal, done = -1, "
             "goal_chain = (SELECT chain FROM event WHERE seq = $goal)", {"goal": goal},
         )  # fmt: skip
     tell_undone(cursor, 0)
@@ -164,41 +157,34 @@ def _take_in(cursor: Connection, stop: Callable[[], bool]) -> None:
             raise Stopped("The copy for questions is not finished.")
         lot = sessions[at : at + AT_ONCE]
         put_together(cursor, lot)
-        cursor.execute("BEGIN TRANSACTION")
-        try:
+        with transaction(cursor):
             listed = ", ".join(map(str, lot))
             for name, query in parts.STORED.items():
-                cursor.execute(f'CREATE TABLE IF NOT EXISTS kept."{name}" AS FROM ({query}) LIMIT 0')
+                cursor.execute(f'CREATE TABLE IF NOT EXISTS {COPY}."{name}" AS FROM ({query}) LIMIT 0')
                 if seq:
-                    cursor.execute(f'DELETE FROM kept."{name}" WHERE coalesce(session, 0) IN ({listed})')
-                cursor.execute(f'INSERT INTO kept."{name}" {query}')
-            cursor.execute(f"INSERT INTO kept.lifters {new_lifters('kept.lifters')}")
-            cursor.execute("UPDATE kept.about SET done = ?", [lot[-1]])
-            cursor.execute("COMMIT")
-        except BaseException:
-            with suppress(duckdb.Error):
-                cursor.execute("ROLLBACK")
-            raise
-    cursor.execute("BEGIN TRANSACTION")
-    cursor.execute("DELETE FROM kept.undone")
-    cursor.execute("INSERT INTO kept.undone FROM work.undone")
-    cursor.execute("UPDATE kept.about SET seq = goal, chain = goal_chain, goal = 0, goal_chain = '', done = -1")
-    cursor.execute("COMMIT")
+                    cursor.execute(f'DELETE FROM {COPY}."{name}" WHERE coalesce(session, 0) IN ({listed})')
+                cursor.execute(f'INSERT INTO {COPY}."{name}" {query}')
+            cursor.execute(f"INSERT INTO {COPY}.lifters {new_lifters()}")
+            cursor.execute(f"UPDATE {COPY}.about SET done = ?", [lot[-1]])
+    with transaction(cursor):
+        cursor.execute(f"DELETE FROM {COPY}.undone")
+        cursor.execute(f"INSERT INTO {COPY}.undone FROM {WORK}.undone")
+        cursor.execute(f"UPDATE {COPY}.about SET seq = goal, chain = goal_chain, goal = 0, goal_chain = '', done = -1")
 
 
-def new_lifters(known: str) -> str:
-    """The numbers met in the evenings at work that are not in the table `known`."""
+def new_lifters() -> str:
+    """The numbers met in the evenings at work that the kept copy does not know."""
     return (
-        "SELECT DISTINCT lifter FROM work.standing WHERE lifter IS NOT NULL "
-        f"AND lifter NOT IN (SELECT id FROM {known})"
+        f"SELECT DISTINCT lifter FROM {WORK}.standing WHERE lifter IS NOT NULL "
+        f"AND lifter NOT IN (SELECT id FROM {COPY}.lifters)"
     )
 
 
 def tell_undone(cursor: Connection, seq: int) -> None:
-    """work.undone: the commands taken back, those up to row `seq` from the kept copy."""
-    before = "SELECT cmd FROM kept.undone UNION ALL " if seq else ""
+    """WORK.undone: the commands taken back, those up to row `seq` from the kept copy."""
+    before = f"SELECT cmd FROM {COPY}.undone UNION ALL " if seq else ""
     cursor.execute(
-        f"CREATE OR REPLACE TABLE work.undone AS {before}SELECT undoes AS cmd FROM event "
+        f"CREATE OR REPLACE TABLE {WORK}.undone AS {before}SELECT undoes AS cmd FROM event "
         f"WHERE seq > {int(seq)} AND kind = 'undone' AND undoes IS NOT NULL"
     )
 
@@ -217,7 +203,7 @@ def touched(cursor: Connection, seq: int) -> list[int]:
 
 
 def put_together(cursor: Connection, sessions: list[int]) -> None:
-    """work.standing for these sessions, and the views' parts over it."""
+    """WORK.standing for these sessions, and the views' parts over it."""
     real = [session for session in sessions if session]
     which = []
     if len(real) < len(sessions):
@@ -226,8 +212,8 @@ def put_together(cursor: Connection, sessions: list[int]) -> None:
         whole = real[-1] - real[0] + 1 == len(real)
         some = "" if whole else f" AND session IN ({', '.join(map(str, real))})"
         which.append(f"(session BETWEEN {real[0]} AND {real[-1]}{some})")
-    gone = "kind <> 'undone' AND cmd NOT IN (FROM work.undone)"
+    gone = f"kind <> 'undone' AND cmd NOT IN (FROM {WORK}.undone)"
     those = " OR ".join(which or ["false"])
-    cursor.execute(f"CREATE OR REPLACE TABLE work.standing AS SELECT * FROM event WHERE ({those}) AND {gone}")
+    cursor.execute(f"CREATE OR REPLACE TABLE {WORK}.standing AS SELECT * FROM event WHERE ({those}) AND {gone}")
     for name in parts.WORK:
-        cursor.execute(f'CREATE OR REPLACE TABLE work."{name}" AS {views.VIEWS[name]}')
+        cursor.execute(f'CREATE OR REPLACE TABLE {WORK}."{name}" AS {views.VIEWS[name]}')

@@ -15,6 +15,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
+import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -26,13 +27,13 @@ from zoneinfo import ZoneInfo
 import duckdb
 
 from floor.core.events import NEEDS
+from floor.core.people import FORGOTTEN
 from floor.core.questions import DOCUMENT as QUESTIONS
 from floor.journal.bulk import arrow_types
 from floor.journal.database import first_line, read_head
 from floor.journal.errors import JournalError
 from floor.journal.export_words import COLUMNS, SAYS
 from floor.journal.log import Journal
-from floor.journal.people import FORGOTTEN
 from floor.journal.rows import COLUMNS as EVENT_SELECT
 from floor.journal.schema import SCHEMA, read_meta
 
@@ -56,27 +57,39 @@ class Written:
 
 def write_export(journal: Journal, folder: Path, *, names: bool) -> Written:
     """Write everything to a new folder, all of it or nothing. Raises CannotExport."""
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+    folder = folder.resolve()
+    there = folder.exists()
+    if there and (not folder.is_dir() or any(folder.iterdir())):
         raise CannotExport(f"{folder} is there already: name a new folder.")
-    coming = folder.with_name(folder.name + ".writing")
+    coming: Path | None = None
     cursor = journal.cursor()
     try:
-        shutil.rmtree(coming, ignore_errors=True)
-        coming.mkdir(parents=True, mode=0o700)
+        room = folder if there else folder.parent
+        room.mkdir(parents=True, exist_ok=True)
+        coming = Path(tempfile.mkdtemp(prefix=".floor-writing-", dir=room))
         cursor.execute("BEGIN TRANSACTION READ ONLY")
         written = _write(cursor, coming, names)
         cursor.execute("ROLLBACK")
-        if folder.exists():
-            folder.rmdir()
-        os.replace(coming, folder)
+        _put_in_place(coming, folder, there)
     except duckdb.Error as error:
         raise CannotExport(f"The record can't be read: {first_line(error)}.") from error
     except OSError as error:
         raise CannotExport(f"{folder} can't be written: {error.strerror or error}.") from error
     finally:
         cursor.close()
-        shutil.rmtree(coming, ignore_errors=True)
+        if coming is not None:
+            shutil.rmtree(coming, ignore_errors=True)
     return written
+
+
+def _put_in_place(coming: Path, folder: Path, there: bool) -> None:
+    """The written folder becomes `folder`; into an empty one that is there its parts go, what says what it is last."""
+    if not there:
+        os.rename(coming, folder)
+        return
+    folder.chmod(0o700)
+    for part in sorted(coming.iterdir(), key=lambda part: part.name == SCHEMA_FILE):
+        part.rename(folder / part.name)
 
 
 def _write(cursor: duckdb.DuckDBPyConnection, folder: Path, names: bool) -> Written:

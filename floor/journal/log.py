@@ -12,6 +12,7 @@ CommitFailed nothing has changed and the next append may work.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -22,7 +23,7 @@ from floor.core.people import Person, PersonChange, PersonRenamed
 from floor.journal import bulk, keeping, recovery, views
 from floor.journal.database import Database, first_line, transaction
 from floor.journal.definitions import adopted, insert_definitions, next_version
-from floor.journal.errors import CommitFailed
+from floor.journal.errors import ErasureUnfinished
 from floor.journal.opening import OpeningReport, create, open_checked, tail_of
 from floor.journal.people import check_changes, copy_fresh, erase, read_people, write_changes
 from floor.journal.reading import Reading, read
@@ -148,7 +149,8 @@ class Journal:
     def forget(self, lifter: int) -> None:
         """Erase a lifter's name and notes for good, from this file, its log and the copies beside it.
 
-        The events stay, under a number. Raises CommitFailed; try again then.
+        The events stay, under a number. Raises CommitFailed when nothing was changed, and
+        ErasureUnfinished when the name is still in the file: forgetting again finishes it.
         """
         self._database.commit(lambda connection: erase(connection, lifter), self.head)
         fresh = self.path.with_name(self.path.name + ".fresh")
@@ -160,7 +162,9 @@ class Journal:
             recovery.drop_copies(self.path, keep=0)
             keeping.remove(self.path)
         except (duckdb.Error, OSError) as error:
-            raise CommitFailed(f"the name is out of sight but not yet out of the file ({first_line(error)})") from error
+            with suppress(OSError):
+                fresh.unlink(missing_ok=True)
+            raise ErasureUnfinished(lifter, first_line(error)) from error
 
     def cursor(self) -> Connection:
         """A connection for another thread or a long read; close it when done."""

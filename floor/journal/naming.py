@@ -12,6 +12,7 @@ from collections.abc import Mapping
 import duckdb
 
 from floor.core.faultnames import fault_names
+from floor.journal.quoting import literal
 
 Names = Mapping[tuple[str, str], str]
 """(lift id, fault id) -> name."""
@@ -42,9 +43,5 @@ def with_names(view: str, query: str, names: Names) -> str:
 def _called(fault: str, names: Names) -> str:
     if not names:
         return fault
-    entries = ", ".join(f"{_quoted(f'{lift}/{of}')}: {_quoted(name)}" for (lift, of), name in names.items())
+    entries = ", ".join(f"{literal(f'{lift}/{of}')}: {literal(name)}" for (lift, of), name in names.items())
     return f"coalesce(map_extract_value(MAP {{{entries}}}, v.lift || '/' || {fault}), {fault})"
-
-
-def _quoted(text: str) -> str:
-    return "'" + text.replace("'", "''") + "'"

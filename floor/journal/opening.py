@@ -15,7 +15,7 @@ import duckdb
 
 from floor.core.events import Event
 from floor.journal import recovery, views
-from floor.journal.database import connect, first_line, read_head, transaction
+from floor.journal.database import OWNERS, connect, first_line, read_head, transaction
 from floor.journal.definitions import insert_definitions
 from floor.journal.errors import GymBusy, GymDamaged, JournalError, NotAGym
 from floor.journal.recovery import Missing, OpeningReport
@@ -80,6 +80,7 @@ def _checked(connection: Connection, path: Path, kept: Path | None, make: Maker)
         with transaction(connection):
             if not tables(connection):
                 make(connection)
+                path.chmod(OWNERS)
             bring_up_to_date(connection, path)
             views.keep(connection)
         return connection, *_compare(connection, path, kept)

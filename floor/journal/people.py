@@ -7,13 +7,11 @@ from pathlib import Path
 
 import duckdb
 
-from floor.core.people import Note, NoteAdded, Person, PersonAdded, PersonChange, check_change
+from floor.core.people import FORGOTTEN, Note, NoteAdded, Person, PersonAdded, PersonChange, check_change
+from floor.journal.attaching import alias, attached
+from floor.journal.database import OWNERS
 from floor.journal.definitions import UNDONE
 from floor.journal.schema import TABLES, create_tables
-
-FORGOTTEN = "forgotten"
-"""The name of someone whose name was erased."""
-
 
 _NEVER_CAME = f"""
 SELECT lifter FROM event WHERE kind = 'lifter_joined' GROUP BY lifter
@@ -111,15 +109,13 @@ def erase(connection: duckdb.DuckDBPyConnection, number: int) -> None:
 def copy_fresh(connection: duckdb.DuckDBPyConnection, fresh: Path) -> None:
     """Write every row into a new file, which then holds nothing that was erased.
 
-    The new file has no views; opening it makes them.
+    The new file has no views; opening it makes them. It is its owner's alone.
     """
     fresh.unlink(missing_ok=True)
-    place = str(fresh).replace("'", "''")
-    connection.execute(f"ATTACH '{place}' AS fresh")
-    try:
-        create_tables(connection, "fresh.")
+    new = alias("fresh")
+    with attached(connection, fresh, new):
+        create_tables(connection, f"{new}.")
         for table in TABLES:
             rest = " ORDER BY seq" if table == "event" else " WHERE key <> 'views'" if table == "meta" else ""
-            connection.execute(f"INSERT INTO fresh.{table} BY NAME SELECT * FROM main.{table}{rest}")
-    finally:
-        connection.execute("DETACH fresh")
+            connection.execute(f"INSERT INTO {new}.{table} BY NAME SELECT * FROM main.{table}{rest}")
+    fresh.chmod(OWNERS)

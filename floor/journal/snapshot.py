@@ -16,11 +16,17 @@ from pathlib import Path
 import duckdb
 
 from floor.journal import keeping, parts
+from floor.journal.attaching import alias, attached, looked_in_first
+from floor.journal.database import transaction
 from floor.journal.errors import JournalError
+from floor.journal.keeping import COPY
 from floor.journal.log import Journal
 from floor.journal.naming import read_names, with_names
 from floor.journal.parts import KEPT
 from floor.journal.views import COACH_VIEWS, VIEWS
+
+FRESH = alias("fresh")
+"""What the new file is called where it is attached to a gym."""
 
 
 def _unheard(words: str) -> None:
@@ -67,27 +73,13 @@ def snapshot(
 
 def _materialise(cursor: duckdb.DuckDBPyConnection, path: Path) -> None:
     """Each view once, as a table over the tables before it; the parts are dropped when they have served."""
-    alias = path.stem.replace("-", "_")
-    place = str(path).replace("'", "''")
-    gym = cursor.execute("SELECT current_database()").fetchall()[0][0].replace('"', '""')
-    cursor.execute(f"ATTACH '{place}' AS \"{alias}\"")
-    try:
-        cursor.execute(f"SET search_path = '{alias},\"{gym}\"'")
-        cursor.execute("BEGIN TRANSACTION")
-        try:
-            names = read_names(cursor)
-            for view, query in VIEWS.items():
-                cursor.execute(f'CREATE TABLE "{alias}"."{view}" AS {with_names(view, query, names)}')
-            for view in VIEWS:
-                if view not in COACH_VIEWS:
-                    cursor.execute(f'DROP TABLE "{alias}"."{view}"')
-            cursor.execute("COMMIT")
-        except duckdb.Error:
-            cursor.execute("ROLLBACK")
-            raise
-    finally:
-        cursor.execute(f"SET search_path = '\"{gym}\"'")
-        cursor.execute(f'DETACH "{alias}"')
+    with attached(cursor, path, FRESH), looked_in_first(cursor, FRESH), transaction(cursor):
+        names = read_names(cursor)
+        for view, query in VIEWS.items():
+            cursor.execute(f'CREATE TABLE {FRESH}."{view}" AS {with_names(view, query, names)}')
+        for view in VIEWS:
+            if view not in COACH_VIEWS:
+                cursor.execute(f'DROP TABLE {FRESH}."{view}"')
     path.chmod(0o600)
 
 
@@ -102,29 +94,23 @@ def _halves(
         tell(words)
     if not good or fold:
         keeping.bring_up(cursor, gym, head, stop)
-    fresh = str(path).replace("'", "''")
-    with keeping.workplace(cursor), keeping.attached(cursor, gym):
-        seq = cursor.execute("SELECT seq FROM kept.about").fetchall()[0][0]
+    with keeping.workplace(cursor), keeping.opened(cursor, gym):
+        seq = cursor.execute(f"SELECT seq FROM {COPY}.about").fetchall()[0][0]
         keeping.tell_undone(cursor, seq)
         sessions = keeping.touched(cursor, seq)
         keeping.put_together(cursor, sessions)
-        known = "SELECT DISTINCT coalesce(session, 0) FROM kept.latest ORDER BY 1"
+        known = f"SELECT DISTINCT coalesce(session, 0) FROM {COPY}.told ORDER BY 1"
         old = sorted({session for (session,) in cursor.execute(known).fetchall()} & set(sessions))
-        cursor.execute(f"ATTACH '{fresh}' AS fresh")
-        try:
-            cursor.execute("BEGIN TRANSACTION")
+        with attached(cursor, path, FRESH), transaction(cursor):
             for name, query in parts.STORED.items():
-                cursor.execute(f'CREATE TABLE fresh."{name}" AS {query}')
+                cursor.execute(f'CREATE TABLE {FRESH}."{name}" AS {query}')
             cursor.execute(
-                "CREATE TABLE fresh.name AS SELECT ids.id, coalesce(p.board, 'Lifter ' || ids.id) AS board FROM "
-                f"(SELECT id FROM kept.lifters UNION SELECT id FROM person UNION {keeping.new_lifters('kept.lifters')})"
+                f"CREATE TABLE {FRESH}.name AS SELECT ids.id, coalesce(p.board, 'Lifter ' || ids.id) AS board FROM "
+                f"(SELECT id FROM {COPY}.lifters UNION SELECT id FROM person UNION {keeping.new_lifters()})"
                 " AS ids LEFT JOIN person AS p USING (id)"
             )
-            cursor.execute(f"CREATE TABLE fresh.latest_plan AS {parts.latest_plan(old)}")
-            cursor.execute("CREATE TABLE fresh.gym AS SELECT value AS zone FROM meta WHERE key = 'zone'")
-            cursor.execute("COMMIT")
-        finally:
-            cursor.execute("DETACH fresh")
+            cursor.execute(f"CREATE TABLE {FRESH}.latest_plan AS {parts.latest_plan(old, COPY, FRESH)}")
+            cursor.execute(f"CREATE TABLE {FRESH}.gym AS SELECT value AS zone FROM meta WHERE key = 'zone'")
     path.chmod(0o600)
     names = [[*key, name] for key, name in read_names(cursor).items()]
     beside = {"kept": str(keeping.kept_path(gym)), "touched": old, "names": names}

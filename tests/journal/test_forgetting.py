@@ -9,7 +9,7 @@ import pytest
 
 from floor.core.people import NoteAdded, PersonAdded
 from floor.journal import log as log_module
-from floor.journal.errors import CommitFailed
+from floor.journal.errors import ErasureUnfinished
 from tests.journal.helpers import joined, open_gym, opened, planned, rep, started, view
 
 NAME, NOTE = "Quillon Vexmarsh", "dislocated kneecap 2019"
@@ -91,9 +91,33 @@ def test_a_forgetting_that_fails_says_so_and_can_be_done_again(
 
     with monkeypatch.context() as patched:
         patched.setattr(log_module, "copy_fresh", full)
-        with pytest.raises(CommitFailed, match="not yet out of the file"):
+        with pytest.raises(ErasureUnfinished, match="not yet out of the file.*`floor forget 7`"):
             journal.forget(7)
     assert journal.append([opened()]) == 4
     journal.forget(7)
     journal.close()
     assert NAME.encode() not in bytes_beside(path)
+
+
+@pytest.mark.parametrize("name", ["fresh.duckdb", "coach's.duckdb", 'the "old".duckdb'])
+def test_a_gym_file_of_any_name_can_forget(tmp_path: Path, name: str) -> None:
+    lived_in(tmp_path / name)
+    journal = open_gym(tmp_path / name)
+    journal.forget(7)
+    assert journal.people()[7].name == "forgotten"
+    journal.close()
+    assert NAME.encode() not in bytes_beside(tmp_path / name)
+
+
+def test_nothing_half_written_is_left_when_a_forgetting_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    lived_in(tmp_path / "a.gym")
+    journal = open_gym(tmp_path / "a.gym")
+
+    def busy(fresh: Path) -> None:
+        raise OSError(16, "busy")
+
+    monkeypatch.setattr(journal._database, "swap", busy)
+    with pytest.raises(ErasureUnfinished):
+        journal.forget(7)
+    journal.close()
+    assert not (tmp_path / "a.gym.fresh").exists()

@@ -128,8 +128,8 @@ def test_a_copy_that_was_interrupted_goes_on_where_it_stopped(
             snapshot(gym, tmp_path / "a", stop=lambda: next(asked))
     gym.append([ev("set_put_right", 8e6 + 200, session=3, lifter=1, set_no=4, reps=1, missed=2)])
     cursor = gym.cursor()
-    with keeping.attached(cursor, gym.path):
-        assert cursor.execute("SELECT seq, done, goal > 0 FROM kept.about").fetchall() == [(0, 19, True)]
+    with keeping.opened(cursor, gym.path):
+        assert cursor.execute(f"SELECT seq, done, goal > 0 FROM {keeping.COPY}.about").fetchall() == [(0, 19, True)]
     cursor.close()
     assert answers(halves(gym, tmp_path, monkeypatch)) == answers(whole(gym, tmp_path))
 
