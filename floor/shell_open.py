@@ -14,6 +14,10 @@ from floor.clock import WallClock, local_zone
 from floor.session import Session
 from floor.shell_gym import no, with_gym
 
+HELD_DOWN = 0.08
+"""Enter that comes again within so many seconds is held down: a keyboard repeats 20 to 30 times a second, and a
+hand hardly presses twice in a tenth. No source."""
+
 
 def open_app(options: argparse.Namespace) -> int:
     """Open the coach's own gym on screen; it is made when there is none.
@@ -34,6 +38,7 @@ def _run(session: Session) -> int:
     gc.enable()
     with closing(Planner()) as planner:
         app = FloorApp(session, session.journal.opening.words, planner=planner)
+        app.held_down = HELD_DOWN
         app.run(mouse=False)
     return app.return_code or 0
 

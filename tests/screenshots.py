@@ -69,8 +69,9 @@ async def start(size: tuple[int, int]) -> None:
                 if on is not None and on.set.lift == "clean":
                     break
                 await pilot.press("f5")
-            if (on := on_the_bar(session.state, 1)) is not None and on.set.role == "ramp":
-                await pilot.press("f4")
+            for _ in range(3):
+                if (on := on_the_bar(session.state, 1)) is not None and on.set.role == "ramp":
+                    await pilot.press("f4")
             clock.on(120)
             await pilot.press("enter", "space", "a")
             await picture(app, pilot, f"fault-list-{tag}")

@@ -81,4 +81,4 @@ async def test_the_reason_and_the_evidence_stand_on_the_screen(moment: Moment, t
     assert [said for said in SAID[rule] if said not in flat(words)] == []
     if moment.where == "floor":
         assert "why  " in words, "the reason is marked"
-        assert "+ = -" in words or "+ heavier  = same  - lighter" in words, "how to overrule it"
+        assert re.search(r"- [\d.]+( kg)?\??", words), "how to overrule it, and to what load"

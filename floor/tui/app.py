@@ -16,8 +16,9 @@ from floor.core.rests import ready_at
 from floor.planning import Planner
 from floor.session import Done, Failed, Outcome, Session
 from floor.tui.afterwords import follow_words
-from floor.tui.dialogs.confirm import Confirm
+from floor.tui.dialogs.reading import Reading
 from floor.tui.guards import CrashGuard, SizeGuard, leave_on_signals
+from floor.tui.inturn import KeysInTurn
 from floor.tui.keys import bindings
 from floor.tui.planner import PlannerSide
 from floor.tui.screens.base import EveningScreen
@@ -27,7 +28,7 @@ from floor.tui.screens.floor import Floor
 from floor.tui.undoing import Undoing
 
 
-class FloorApp(CrashGuard, SizeGuard, PlannerSide, Undoing, App[None]):
+class FloorApp(CrashGuard, SizeGuard, KeysInTurn, PlannerSide, Undoing, App[None]):
     """Runs one gym file. Holds no facts: the session's state is the only truth."""
 
     CSS_PATH = "app.tcss"
@@ -64,7 +65,7 @@ class FloorApp(CrashGuard, SizeGuard, PlannerSide, Undoing, App[None]):
         else:
             self.action_checkin()
         if self._opening_words:
-            self.push_screen(Confirm(self._opening_words, "read"))
+            self.push_screen(Reading("Read this first", "What opening the gym file found.", [self._opening_words]))
         if self._ticking:
             self.set_interval(0.5, self.tick)
         self.plan_from_now_on()
@@ -75,9 +76,7 @@ class FloorApp(CrashGuard, SizeGuard, PlannerSide, Undoing, App[None]):
             return True
         return isinstance(self.screen, EveningScreen) and not self.screen.locked
 
-    def act(
-        self, command: Command, people: Sequence[PersonChange] = (), outlook: Outlook | None = None
-    ) -> Outcome:
+    def act(self, command: Command, people: Sequence[PersonChange] = (), outlook: Outlook | None = None) -> Outcome:
         """Run a command, beside the plan of now or the `outlook` it was chosen from; say what came of it; show it."""
         outcome = self.session.do(command, people, outlook or self.outlook)
         self._after(outcome)
@@ -105,14 +104,16 @@ class FloorApp(CrashGuard, SizeGuard, PlannerSide, Undoing, App[None]):
         self.show()
 
     def show(self) -> None:
-        """Give the state to every screen of the evening that is open."""
+        """Give the state to every screen of the evening that is open; the floor is no place without a session."""
+        if isinstance(self.screen, Floor) and not self.session.state.open:
+            self.action_checkin()
         now = self.session.clock.now()
         for screen in self.screen_stack:
             if isinstance(screen, EveningScreen) and screen.is_mounted:
                 screen.show_state(self.session.state, now)
 
     def tick(self) -> None:
-        """Once a second or so: the clocks, and the bell when a promised lifter's rest is over."""
+        """Twice a second: the clocks, and the bell when a promised lifter's rest is over."""
         now = self.session.clock.now()
         if self._rest_over_since_last_tick() and not self.muted and self.session.state.gym.settings.bell:
             self.bell()

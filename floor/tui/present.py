@@ -136,7 +136,7 @@ def _going_on(state: State, station_id: int, names: Mapping[int, str]) -> Standi
         change_words="" if on.running else stacks.words(change, gym),
         change_short="" if on.running else stacks.short_words(change, gym),
         change_least="" if on.running else stacks.least_words(change, gym),
-        floor_words=_short_of(gym, load, wanted) or stacks.floor_start(gym, lift, stack),
+        floor_words=" ".join(filter(None, (stacks.floor_start(gym, lift, stack), _short_of(gym, load, wanted)))),
         setup_line=height_words(state.lifters[on.present.lifter].heights.get(lift.id, Heights()), lift),
         caution=lift.caution,
         next_name=next_name,
@@ -169,7 +169,7 @@ def side_words(gym: Gym, bar: str, stack: tuple[str, ...]) -> str:
 def _short_of(gym: Gym, load: int, wanted: int) -> str:
     if load == wanted:
         return ""
-    return f"{show_load(wanted)} wanted, {show_with_unit(load, gym.unit)} on the bar"
+    return f"{show_with_unit(wanted, gym.unit)} wanted. {show_with_unit(load, gym.unit)} on the bar."
 
 
 def _stage(the_set: TheSet) -> str:

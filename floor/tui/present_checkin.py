@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from datetime import datetime, tzinfo
 from itertools import groupby
 
 from textual.content import Content
 
-from floor.core.arrivals import Block, Coming, blocks, coming, here_tonight, sets_tonight
+from floor.core.arrivals import Block, Coming, blocks, coming, here_tonight, sets_tonight, stopped_tonight
+from floor.core.comingday import AFTER_LIGHT, back_words, coming_lift
 from floor.core.groups import moves, place_for, told
 from floor.core.limits import CAPS, cap_words
 from floor.core.moments import clock_words
 from floor.core.people import Person
 from floor.core.programme import todays_entries
+from floor.core.proposals import reason
 from floor.core.pulls import proposal_parts
 from floor.core.sheet import height_words
 from floor.core.state import FormCap, Heights, Lifter, State
 from floor.core.teaching import is_walk
 from floor.core.units import show_load, show_with_unit
+from floor.tui.draw.spans import cell
 
 Piece = str | tuple[str, str]
 WIDE = 110
@@ -29,9 +32,10 @@ EMPTY_GYM = (
     "",
     "  Nobody belongs to this gym yet.",
     "",
-    "  W                       adds a lifter now: name, station, go",
-    "  floor import FILE.csv   brings in a roster (leave with Ctrl+Q first)",
-    "  F1                      shows the keys",
+    "  W                           adds a lifter now: name, station, go",
+    "  floor import FILE.csv       brings in a roster (leave with Ctrl+Q first)",
+    "  floor import history FILE   brings in sets of the past, CSV or XLSX",
+    "  F1                          shows the keys",
 )
 """What an empty gym says instead of a list."""
 TO_FLOOR = "to the floor"
@@ -78,30 +82,25 @@ def row(state: State, lifter: Lifter, person: Person | None, now: datetime, zone
     """One lifter in one line: name, status, marks, then tonight's lifts. At WIDE, last time and day as well."""
     status = coming(state, lifter.id)
     parts: list[Piece] = [
-        (_cell(person.board if person else f"lifter {lifter.id}", _NAME), "bold"),
-        (_cell(status_words(state, lifter.id, zone), _STATUS), _STATUS_STYLE[status]),
+        (cell(person.board if person else f"lifter {lifter.id}", _NAME), "bold"),
+        (cell(status_words(state, lifter.id, zone), _STATUS), _STATUS_STYLE[status]),
     ]
     if width >= WIDE:
-        parts.append(_cell(last_words(state, lifter, now, zone), _LAST))
+        parts.append(cell(last_words(state, lifter, now, zone), _LAST))
         whole = width >= WIDEST
         day = programme_words(state, lifter) if whole else _day(state, lifter)
-        parts.append(_cell(day, _PROGRAMME if whole else _DAY))
+        parts.append(cell(day, _PROGRAMME if whole else _DAY))
     go = go_words(state, lifter.id, zone)
     parts += [(go, "bold"), " · "] if go else []
     parts += marks(lifter, person, zone)
     if not lifter.held:
-        parts.append(short_words(state, blocks(sets_tonight(state, lifter, now))))
+        parts.append(short_words(state, blocks(sets_tonight(state, lifter, now)), stopped_tonight(state, lifter.id)))
     return Content.assemble(*parts)
 
 
 _STATUS_STYLE: dict[Coming, str] = {
     Coming.EXPECTED: "", Coming.LATE: "italic", Coming.HERE: "bold $success", Coming.LEFT: "dim",
 }
-
-
-def _cell(words: str, width: int) -> str:
-    """Words in a column: cut with a mark when too long, one blank after it at least."""
-    return (words if len(words) < width else words[: width - 2] + "…").ljust(width)
 
 
 def go_words(state: State, lifter: int, zone: tzinfo) -> str:
@@ -173,9 +172,12 @@ def marks(lifter: Lifter, person: Person | None, zone: tzinfo) -> list[Piece]:
     return pieces[:-1] if lifter.held else pieces
 
 
-def short_words(state: State, tonight: tuple[Block, ...]) -> str:
-    """Tonight's work in one phrase: "power clean 40 kg 4×3 · squat 62.5 kg 3×5"."""
-    words = [f"{state.gym.lifts[b.lift].name} {work_words(state, b)}" for b in tonight if b.work]
+def short_words(state: State, tonight: tuple[Block, ...], stopped: Collection[str] = ()) -> str:
+    """Tonight's work in one phrase: "power clean 40 kg 4×3 · squat 62.5 kg 1×5, stopped"."""
+    names, work = state.gym.lifts, [b for b in tonight if b.work]
+    ends = {lift: ", stopped" for lift in stopped}
+    words = [f"{names[b.lift].name} {work_words(state, b)}{ends.get(b.lift, '')}" for b in work]
+    words += [f"{names[lift].name} stopped" for lift in stopped if lift not in {b.lift for b in work}]
     return " · ".join(words) or "no lifts planned"
 
 
@@ -195,6 +197,8 @@ def details(state: State, lifter: Lifter, person: Person | None, now: datetime, 
     """The highlighted lifter: who, when last, what tonight holds set by set, where to go."""
     name = person.board if person else f"lifter {lifter.id}"
     who = [last_words(state, lifter, now, zone), programme_words(state, lifter)]
+    if lifter.programme and lifter.brought:
+        who.append("sets as brought in")
     if person is not None and person.noted("caution"):
         who.append("a note to read: N")
     lines = [Content.assemble((f" {name} ", "bold reverse"), " " + " · ".join(who))]
@@ -204,13 +208,16 @@ def details(state: State, lifter: Lifter, person: Person | None, now: datetime, 
         lines.append(Content.styled(held, "bold"))
         lines.append(Content(" C records who cleared it and when; a licensed clinician decides, not this tool."))
     tonight = blocks(sets_tonight(state, lifter, now))
-    lines += [Content(" " + block_words(state, lifter, block)) for block in tonight]
-    lines += [Content("   " + words) for words in limit_lines(state, lifter)]
+    lines += [Content(" " + block_words(state, lifter, block)) for block in tonight if block.work]
+    stopped = stopped_tonight(state, lifter.id)
+    lines += [Content(f" {state.gym.lifts[lift].name}: stopped, {reason(rule)}") for lift, rule in stopped.items()]
+    notes = (*limit_lines(state, lifter), *back_lines(state, lifter, tonight, now))
+    lines += [Content("   " + words) for words in notes]
     if lifter.proposed is not None:
         what, *why = proposal_parts(state.gym, lifter.proposed)
         lines.append(Content.styled(f" proposed: {what}:", "bold"))
         lines += [Content(f"   {words}") for words in why]
-    if not tonight and not lifter.held:
+    if not tonight and not stopped and not lifter.held:
         have = todays_entries(state.gym, lifter)
         lines.append(Content(" No lifts planned." + ("" if have else " P gives a programme.")))
     return lines
@@ -222,6 +229,13 @@ def limit_lines(state: State, lifter: Lifter) -> list[str]:
     limits = present.limits if present else {}
     lifts = [lift for lift in limits if lift in {s.lift for s in present.sets}] if present else []
     return [f"{state.gym.lifts[lift].name}: {form_words(state, lifter, limits[lift], lift)}" for lift in lifts]
+
+
+def back_lines(state: State, lifter: Lifter, tonight: tuple[Block, ...], now: datetime) -> list[str]:
+    """The lifts that go back to their full load tonight, after a light day."""
+    gym, after = state.gym, [b.lift for b in tonight if (p := lifter.plans.get(b.lift)) and p.rule in AFTER_LIGHT]
+    told = [(gym.lifts[lift].name, back_words(coming_lift(gym, lifter, lift, now), gym)) for lift in after]
+    return [f"{name}: {words}" for name, words in told if words]
 
 
 def form_words(state: State, lifter: Lifter, cap: FormCap, lift: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rich.cells import cell_len
 from textual.content import Content
 
 from floor.core.documentparts import STANDS
@@ -130,7 +131,8 @@ def lines(listed: list[Row], cursor: tuple[int, int], width: int) -> tuple[list[
 
 def _cell(text: str, column: Column) -> str:
     short = cut(text, column.width)
-    return short.rjust(column.width) if column.right else short.ljust(column.width)
+    blank = " " * (column.width - cell_len(short))
+    return blank + short if column.right else short + blank
 
 
 def window(shown: list[Content], at: int, height: int) -> list[Content]:

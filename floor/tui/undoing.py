@@ -1,4 +1,4 @@
-"""Undo from any screen: one key, and a question where it would free somebody who is held for pain."""
+"""Undo from any screen: one key, and a question where it would take back what would be missed."""
 
 from __future__ import annotations
 
@@ -25,14 +25,12 @@ class Undoing(_App):
         raise TypeError(f"{type(self).__name__} takes nothing back")
 
     def action_undo(self) -> None:
-        """Take back the latest command; backspace is pressed fast, so a hold for pain is asked about."""
-        lifter = self.session.undo_frees()
-        if lifter is None:
+        """Take back the latest command; backspace is pressed fast, so what would be missed goes on a Y alone."""
+        question = self.session.undo_asks()
+        if question:
+            self.push_screen(Confirm(question, "take it back", careful=True), self._if_yes)
+        else:
             self.take_back()
-            return
-        name = self.session.names.get(lifter, f"lifter {lifter}")
-        question = f"{name} is held for pain. Undo takes the hold back as if no pain was reported. Free {name}?"
-        self.push_screen(Confirm(question, "take it back", careful=True), self._if_yes)
 
     def _if_yes(self, yes: bool | None) -> None:
         if yes:

@@ -38,6 +38,7 @@ def key_to_paint(term: Terminal, key: str, still: float = 0.02) -> tuple[float, 
     """
     while term.pump(still):
         pass
+    term.let_go(key)
     started = time.perf_counter()
     term.press(key)
     came = term.pump(1.0)

@@ -6,10 +6,11 @@ from dataclasses import replace
 from html.parser import HTMLParser
 
 from floor.core import commands as c
-from floor.core.gym import Grade
+from floor.core.gym import Grade, Severity
 from floor.core.papers import Draft, record, to_enter
-from floor.core.sheet import WIDTH, Sheet, make_sheet, page, text
+from floor.core.sheet import NO_LIFTS, WIDTH, Sheet, make_sheet, page, text
 from floor.core.stacks import NOT_TO_DROP
+from floor.core.state import DROPPED
 from tests.core.evenings import NAMES, NOW, Told, three_lifters
 
 
@@ -91,6 +92,29 @@ def test_a_held_lifter_has_no_lifts_and_nothing_says_why() -> None:
     assert "[ ]" not in block and "held" not in block and "pain" not in block
 
 
+def test_a_lifter_who_reports_pain_while_here_gets_no_set_on_it_and_others_keep_their_numbers() -> None:
+    told = here(1, 2)
+    before = {(row.lifter, row.set_no): row.no for block in sheet_of(told).blocks for row in block.rows}
+    told.do(c.ReportPain(1))
+    sheet = sheet_of(told)
+    held, other = sheet.blocks[0], sheet.blocks[1]
+    assert held.rows == () and other.rows
+    assert all(before[row.lifter, row.set_no] == row.no for row in other.rows)
+    said = text(sheet, told.state.gym)
+    assert NO_LIFTS in said[said.index("Ada") : said.index("Bo ·")]
+    assert [entry.no for entry in to_enter(told.state, NOW) if entry.lifter == 2] == [row.no for row in other.rows]
+
+
+def test_the_sets_that_a_dangerous_fault_ended_are_not_on_it() -> None:
+    told = here(1).do(c.StartSet(1))
+    lift = told.state.evening.here[1].running().lift
+    letter = next(f.letter for f in told.state.gym.lifts[lift].faults if f.severity == Severity.END)
+    told.do(c.CountRep(1, True), c.SeeFault(1, letter), c.EndSet(1, Grade.BROKEN))
+    off = [s.no for s in told.state.evening.here[1].sets if s.status == DROPPED]
+    rows = {row.set_no for row in sheet_of(told).blocks[0].rows}
+    assert off and rows and not rows & set(off)
+
+
 def test_a_height_nobody_has_set_is_a_gap_to_write_in() -> None:
     told = here(1).do(c.SetHeights(1, "squat", rack=12))
     assert "squat: rack 12 · safeties ____" in text_of(told)
@@ -100,7 +124,7 @@ def test_a_thin_disc_is_said_once_for_a_load() -> None:
     told = three_lifters().do(c.OpenSession(), c.Arrive(3, 1))
     block = sheet_of(told).blocks[2]
     cleans = [row for row in block.rows if row.lift == "clean" and row.role != "ramp"]
-    assert cleans[0].role == "walk" and cleans[0].care == "Blocks or hang: no full-size plate on"
+    assert cleans[0].role == "walk" and cleans[0].care == "Blocks or hang. No full-size plate on."
     cleans = cleans[1:]
     assert cleans[0].care == NOT_TO_DROP
     assert [row.care for row in cleans[1:] if row.load == cleans[0].load] == [""] * (len(cleans) - 1)
@@ -110,7 +134,7 @@ def test_the_fault_letters_and_the_cautions_are_on_it() -> None:
     said = text_of(here(1))
     assert "a arms bent early" in said
     assert "! Young lifters: light, supervised" in said
-    assert "! Not spotted: know the bail." in said
+    assert "! Know the bail. Not spotted, area clear." in said
 
 
 def test_a_name_cannot_break_the_page() -> None:

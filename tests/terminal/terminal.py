@@ -21,6 +21,8 @@ from types import TracebackType
 
 import pyte
 
+from floor.shell_open import HELD_DOWN
+
 HOUSE = Path(__file__).resolve().parents[2]
 """The folder `python -m floor` runs in."""
 
@@ -75,6 +77,7 @@ class Terminal:
         self._held = b""
         # When output was last taken in, before the emulator's own work on it.
         self.read_at = 0.0
+        self._entered = 0.0
         self._fd, theirs = os.openpty()
         fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", rows, cols, 0, 0))
         # The modes before anything ran: what a shell would get back.
@@ -105,9 +108,17 @@ class Terminal:
     # --- in
 
     def press(self, *keys: str) -> None:
-        """Send keys by name ("enter", "f9", "a"), as fast as a terminal takes them."""
+        """Send keys by name ("enter", "f9", "a"), as fast as a terminal takes them; Enter as a hand presses it."""
         for key in keys:
+            self.let_go(key)
             self._send(KEYS[key] if key in KEYS else key.encode())
+            if key == "enter":
+                self._entered = time.monotonic()
+
+    def let_go(self, key: str) -> None:
+        """Before an Enter, wait as long as makes it another one and not the last, held down."""
+        if key == "enter":
+            time.sleep(max(0.0, self._entered + 2 * HELD_DOWN - time.monotonic()))
 
     def type(self, text: str) -> None:
         """Send the letters of a text."""

@@ -40,8 +40,8 @@ def line_of(app: FloorApp, name: str) -> str:
 async def test_an_empty_gym_says_what_to_do(tmp_path: Path) -> None:
     async with at_check_in(empty_session(tmp_path, new_clock())) as (app, pilot):
         words = read(app.screen)
-        assert "W                       adds a lifter now" in words
-        assert "floor import FILE.csv" in words
+        assert "W                           adds a lifter now" in words
+        assert "floor import FILE.csv" in words and "floor import history FILE" in words
         assert "F1" in words
         await pilot.press("enter")
         assert "W adds a lifter" in read(app.screen, "#message")
@@ -177,6 +177,18 @@ async def test_a_note_is_marked_in_the_list_and_read_only_when_asked(tmp_path: P
         await pilot.press("escape", "backspace")
         assert "note ·" not in line_of(app, "Ada")
         assert session.people[1].notes == ()
+
+
+async def test_a_stopped_lift_is_said_to_be_stopped_and_is_no_work_to_come(tmp_path: Path) -> None:
+    session = open_session(tmp_path)
+    check_in(session, 2)
+    first = next(s for s in session.state.evening.here[2].sets if s.role != "ramp")
+    dangerous = next(f for f in session.state.gym.lifts["clean"].faults if f.severity == "end")
+    done(session, c.RecordWhole(2, first.no, first.reps, faults=((1, dangerous.id),)))
+    async with at_check_in(session, LARGE) as (app, pilot):
+        assert "power clean 50 kg 1×3, stopped · squat 80 kg 3×5" in line_of(app, "Bo")
+        await pilot.press("down")
+        assert "power clean: stopped, a dangerous fault: this lift ends for today" in read(app.screen)
 
 
 async def test_a_held_lifter_shows_since_when_and_no_other_word_about_it(tmp_path: Path) -> None:

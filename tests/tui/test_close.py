@@ -14,6 +14,7 @@ from floor.core import commands as c
 from floor.core.gym import Grade
 from floor.session import Session
 from floor.tui.app import FloorApp
+from floor.tui.dialogs.confirm import Confirm
 from floor.tui.screens.checkin import CheckIn
 from floor.tui.screens.close import Close
 from floor.tui.screens.floor import Floor
@@ -40,7 +41,7 @@ def an_evening(folder: Path, clock: SetClock | None = None) -> Session:
             done(session, c.RecordWhole(1, s.no, 5, grade=Grade.SHARP))
     clean = next(s for s in session.state.evening.here[2].of_lift("clean") if s.role != "ramp")
     done(session, c.RecordWhole(2, clean.no, 3, 0, Grade.BROKEN, faults=((2, "back-rounding"),)))
-    done(session, c.Overrule(2, "clean", "keep"))
+    done(session, c.Overrule(2, "clean", "keep", sure=True))
     done(session, c.ReportPain(3))
     done(session, c.NoteIncident(1))
     return session
@@ -87,6 +88,8 @@ async def test_undo_opens_the_session_again(tmp_path: Path) -> None:
     session = an_evening(tmp_path)
     async with closing(session) as (app, pilot):
         await pilot.press("enter", "backspace")
+        assert isinstance(app.screen, Confirm) and not session.state.open
+        await pilot.press("y")
         assert session.state.open
         assert "Enter closes it" in read(app.screen, "#header")
         assert "Undone" in read(app.screen, "#message")

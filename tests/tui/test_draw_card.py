@@ -190,12 +190,6 @@ def test_the_coachs_own_order_is_told_by_the_title_at_any_width(width: int, in_h
     assert ("in hand" in top) is (in_hand and width > 40)
 
 
-@pytest.mark.parametrize(("width", "height"), [(26, 14), (26, 18), (26, 24), (46, 34)])
-def test_a_missing_full_size_plate_is_said_at_every_size(width, height):
-    view = replace(REST, floor_words="No full-size plate on: blocks or hang")
-    assert any("No full-size plate" in line for line in text(view, width, height))
-
-
 @pytest.mark.parametrize("height", [14, 15, 18, 20, 24])
 def test_the_time_until_the_next_lifter_is_never_cut(height):
     assert any("Margit" in line and "in 3:10" in line for line in text(REST, 26, height))

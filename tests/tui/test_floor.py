@@ -6,6 +6,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
 
+import pytest
 from textual.pilot import Pilot
 
 from floor.clock import SetClock
@@ -317,3 +318,12 @@ async def test_a_restart_shows_the_same_words(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert Evening(app, pilot, floor.clock).card(1) == before
+
+
+@pytest.mark.parametrize("typed", ["b", "B"])
+async def test_a_fault_is_marked_with_caps_lock_on_as_well(tmp_path: Path, typed: str) -> None:
+    async with evening(tmp_path) as floor:
+        await floor.press("enter", "space")
+        before = floor.session.journal.head.seq
+        await floor.press(typed)
+        assert floor.session.journal.head.seq == before + 1

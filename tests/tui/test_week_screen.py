@@ -6,12 +6,16 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import replace
 from pathlib import Path
+from threading import Event
 from typing import Any
 
 import pytest
 
 from floor.core import commands as c
 from floor.core.gym import Grade
+from floor.core.past import WeekPast
+from floor.journal.log import Connection
+from floor.journal.twoweeks import read_two_weeks
 from floor.session import Session
 from floor.tui.app import FloorApp
 from floor.tui.screens.checkin import CheckIn
@@ -63,7 +67,7 @@ async def test_who_came_what_moved_and_what_is_next(tmp_path: Path, size: tuple[
         assert "62.5 × 5" in squat and "73 (70-76)" in squat and "0/15  0 (0-20)" in squat and "52 ↑ 80%" in squat
         clean = next(line for line in words.splitlines() if line.strip().startswith("power clean"))
         assert "1/3  33 (6-79)" in clean
-        assert "not here: Cleo, Dov" in words
+        assert words.split("\n\n")[0].strip() == "2 not here this week: Cleo, Dov"
         assert max(len(line) for line in words.splitlines()) <= size[0]
 
 
@@ -98,6 +102,35 @@ async def test_a_gym_without_an_evening_says_what_to_do(tmp_path: Path) -> None:
         assert isinstance(app.screen, Week) and "no session yet" in read(app.screen, "#message")
 
 
+@pytest.mark.parametrize("key", ["n", "1", "enter", "x"])
+async def test_a_key_that_comes_before_the_week_says_so_and_does_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, key: str
+) -> None:
+    go = Event()
+
+    def held(cursor: Connection) -> WeekPast:
+        go.wait(10)
+        return read_two_weeks(cursor)
+
+    monkeypatch.setattr("floor.tui.screens.week.read_two_weeks", held)
+    app = FloorApp(session := an_evening(tmp_path), ticking=False)
+    async with app.run_test(size=SMALL) as pilot:
+        app.push_screen(week := Week())
+        await pilot.pause()
+        await pilot.press(key)
+        assert app.screen is week and "still being read: that key did nothing" in read(week, "#message")
+        await pilot.press("e")
+        assert "Written beside the gym file" in read(week, "#message"), "what needs no reading acts"
+        go.set()
+        await settled(app, pilot)
+        await pilot.press("n")
+        await pilot.pause()
+        assert app.screen is not week
+        await pilot.press("escape", "escape")
+        assert isinstance(app.screen, CheckIn)
+    session.journal.close()
+
+
 async def test_the_arrows_choose_and_enter_goes_to_the_lifter_and_back(tmp_path: Path) -> None:
     async with the_week(an_evening(tmp_path)) as (app, pilot):
         await pilot.press("down", "down", "down", "enter")
@@ -121,11 +154,11 @@ async def test_something_recorded_or_undone_is_read_again(tmp_path: Path) -> Non
         done(session, c.Arrive(4, 1))
         app.show()
         await settled(app, pilot)
-        assert "Dov" in read(app.screen, "#list") and "not here: Cleo" in read(app.screen, "#list")
+        assert "Dov" in read(app.screen, "#list") and "1 not here this week: Cleo" in read(app.screen, "#list")
         assert "2 evenings, 3 came" in read(app.screen, "#header")
         await pilot.press("backspace")
         await settled(app, pilot)
-        assert "not here: Cleo, Dov" in read(app.screen, "#list")
+        assert "2 not here this week: Cleo, Dov" in read(app.screen, "#list")
 
 
 async def test_the_evenings_summary_is_written_beside_the_gym_file(tmp_path: Path) -> None:

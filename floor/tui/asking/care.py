@@ -8,8 +8,8 @@ from floor.core.state import Present
 from floor.core.words import set_stands
 from floor.session import Done
 from floor.tui.asking.base import FloorBase
+from floor.tui.asking.notes import NoteQuestion
 from floor.tui.dialogs.ask import AskText
-from floor.tui.dialogs.confirm import Confirm
 from floor.tui.dialogs.pick import KEYS, Option
 from floor.tui.present_care import pain_words
 
@@ -19,7 +19,7 @@ NOBODY = "0"
 """The key of nobody in particular: the others are the lifters' own."""
 
 
-class CareQuestions(FloorBase):
+class CareQuestions(FloorBase, NoteQuestion):
     """Pain holds every lift until a clearance is recorded."""
 
     def cautioned(self) -> frozenset[int]:
@@ -88,10 +88,5 @@ class CareQuestions(FloorBase):
         self.app.push_screen(AskText("What happened?", "Facts only: what, where, who helped."), told)
 
     def action_notes(self) -> None:
-        """Read the notes about a lifter: for the coach's eyes."""
-        self.ask_whom_here("Notes about whom?", self._read_notes)
-
-    def _read_notes(self, lifter: int) -> None:
-        person = self.house.session.people.get(lifter)
-        notes = [f"{n.kind}: {n.text}" for n in person.notes] if person else []
-        self.app.push_screen(Confirm(f"{self.called(lifter)}\n" + ("\n".join(notes) or "no notes"), "close"))
+        """Read the notes about a lifter, and add a caution: for the coach's eyes."""
+        self.ask_whom_here("Notes about whom?", self.ask_notes)

@@ -11,16 +11,16 @@ from floor.core.people import NoteAdded, PersonChange
 from floor.core.state import Lifter
 from floor.tui import present_checkin as words
 from floor.tui.asking.newcomer import NewcomerQuestions
+from floor.tui.asking.notes import NoteQuestion
 from floor.tui.asking.times import TimeQuestions
 from floor.tui.dialogs.ask import AskText
-from floor.tui.dialogs.notes import Notes
 from floor.tui.dialogs.pick import Option, Pick
 from floor.tui.dialogs.reading import Reading
 
 GROUPS_HINT = "Like loads and bars together, no station done long after the others. 1-9 puts anyone elsewhere."
 
 
-class CheckInQuestions(TimeQuestions, NewcomerQuestions):
+class CheckInQuestions(TimeQuestions, NewcomerQuestions, NoteQuestion):
     """The list, the cursor in it, and what is asked in a dialog."""
 
     _at: int = 0
@@ -76,14 +76,8 @@ class CheckInQuestions(TimeQuestions, NewcomerQuestions):
     def action_note(self) -> None:
         """Read the notes about the highlighted lifter; a line typed is a caution added."""
         lifter = self.highlighted
-        person = self.house.session.people.get(lifter.id) if lifter else None
-        if lifter is None or person is None:
-            return
-        notes = [(note.kind, note.text) for note in person.notes]
-        self.app.push_screen(
-            Notes(person.board, notes),
-            lambda text: self._noted(c.AddNote(lifter.id), NoteAdded(lifter.id, "caution", text)) if text else None,
-        )
+        if lifter is not None:
+            self.ask_notes(lifter.id)
 
     def action_clearance(self) -> None:
         """Record who cleared a held lifter, and when."""

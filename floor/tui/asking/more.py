@@ -50,9 +50,9 @@ class MoreQuestions(FloorBase, StageQuestion):
         """Everything else, by letter."""
         options = [Option(m.action, m.words) for m in MORE]
 
-        def picked(action: int | str | None) -> None:
+        async def picked(action: int | str | None) -> None:
             if isinstance(action, str):
-                self.call_later(self.run_action, action if action != "questions" else "app.questions")
+                await self.run_action(action if action != "questions" else "app.questions")
 
         self.app.push_screen(Pick("Everything else", options, letters="".join(m.letter for m in MORE)), picked)
 

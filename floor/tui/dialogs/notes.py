@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 
 from textual.widgets import Input
 
-from floor.tui.dialogs.base import Dialog
-from floor.tui.draw.spans import wrap
+from floor.tui.dialogs.scrolled import Scrolled
+from floor.tui.draw.spans import whole
 from floor.tui.widgets.lines import Line
 
 
-class Notes(Dialog[str | None]):
+class Notes(Scrolled[str | None]):
     """Read the notes, newest first; a line typed is answered as a caution to add."""
 
     WIDTH = 76
@@ -25,14 +25,10 @@ class Notes(Dialog[str | None]):
         """The caution to add."""
         yield Input(placeholder="a caution to add")
 
-    def body(self, width: int, rows: int) -> list[Line]:
-        """The notes, newest first; what does not fit is counted."""
-        lines: list[Line] = [line for kind, words in self.notes[::-1] for line in wrap(f"{kind}: {words}", width, 9)]
-        if not lines:
-            return ["no notes yet"]
-        if len(lines) <= rows:
-            return lines
-        return [*lines[: rows - 1], f"and {len(lines) - rows + 1} lines more: a taller window shows them"]
+    def told_lines(self, width: int) -> list[Line]:
+        """The notes, newest first."""
+        lines: list[Line] = [line for kind, words in self.notes[::-1] for line in whole(f"{kind}: {words}", width)]
+        return lines or ["no notes yet"]
 
     def keys(self) -> Sequence[str]:
         """The keys that act here."""
@@ -48,4 +44,4 @@ class Notes(Dialog[str | None]):
         if not words:
             self.tell("Nothing was typed: Esc leaves.")
             return
-        self.dismiss(words)
+        self.reply(words)

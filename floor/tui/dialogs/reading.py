@@ -7,12 +7,12 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
-from floor.tui.dialogs.base import Dialog
-from floor.tui.draw.spans import wrap
+from floor.tui.dialogs.scrolled import Scrolled
+from floor.tui.draw.spans import whole
 from floor.tui.widgets.lines import Line
 
 
-class Reading(Dialog[bool]):
+class Reading(Scrolled[bool]):
     """Lines under a heading. `yes` says what Enter does, and is answered True; "" leaves nothing to do but leave."""
 
     WIDTH = 76
@@ -23,12 +23,9 @@ class Reading(Dialog[bool]):
         self.lines = tuple(lines)
         self.yes = yes
 
-    def body(self, width: int, rows: int) -> list[Line]:
-        """The lines, each wrapped; what does not fit is counted."""
-        lines: list[Line] = ["", *(part for line in self.lines for part in wrap(line, width, 6))]
-        if len(lines) <= rows:
-            return lines
-        return [*lines[: rows - 1], f"and {len(lines) - rows + 1} lines more: a taller window shows them"]
+    def told_lines(self, width: int) -> list[Line]:
+        """The lines, each wrapped."""
+        return ["", *(part for line in self.lines for part in whole(line, width))]
 
     def keys(self) -> Sequence[str]:
         """What can be answered."""

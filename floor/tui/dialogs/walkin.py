@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Input
 
 from floor.core.nearnames import near_names
-from floor.core.people import Person, board_name, same_name
+from floor.core.people import Person, board_name, name_wrong, same_name
 from floor.tui.dialogs.base import Dialog, listed
 from floor.tui.dialogs.pick import Option
 from floor.tui.present_checkin import NEW_HERE
@@ -86,7 +86,7 @@ class WalkIn(Dialog[WalkInAnswer | None]):
         if not name:
             self.tell("A walk-in needs a name: type at least the first one.")
             return
-        if words := self._known(name):
+        if words := name_wrong(name) or self._known(name):
             self.tell(words)
             return
         station = int(self.stations[self.cursor].value)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from operator import itemgetter
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import cell_len, chop_cells, set_cell_size
+
+_STOP = re.compile(r"(?<=[.!?])\s+")
 
 Span = tuple[str, str]
 """(text, style name); the empty name is the plain style."""
@@ -66,6 +69,11 @@ def cut(text: str, width: int) -> str:
     return set_cell_size(head, width - 1) + "…"
 
 
+def cell(text: str, width: int) -> str:
+    """`text` in a column of exactly `width`: cut with a mark when too long, one blank after it at least."""
+    return set_cell_size(text if cell_len(text) < width else set_cell_size(text, width - 2) + "…", width)
+
+
 def shorten(text: str, width: int) -> str:
     """`text` in at most `width` columns: parts set apart by " · " stand most important first and are dropped whole."""
     while cell_len(text) > width and " · " in text:
@@ -84,6 +92,47 @@ def wrap(text: str, width: int, rows: int) -> list[str]:
         lines.append(cut(line, width))
     if words and rows > 0:
         lines.append(cut(" ".join(words), width))
+    return lines
+
+
+def whole(text: str, width: int) -> list[str]:
+    """All of `text` over as many lines of `width` columns as it takes; a word too long for one is broken, not cut."""
+    parts = [part for word in text.split() for part in chop_cells(word, width)]
+    return wrap(" ".join(parts), width, len(parts))
+
+
+def sentences(text: str) -> list[str]:
+    """The sentences of `text`, each with its stop."""
+    return [one for one in _STOP.split(text.strip()) if one]
+
+
+def in_sentences(text: str, width: int, rows: int) -> list[str]:
+    """`text` in at most `rows` lines of `width` columns by whole sentences, what matters most first: none is cut.
+
+    From the first that fits on, as many as fit together; nothing where none does.
+    """
+    kept = ""
+    for one in sentences(text):
+        longer = f"{kept} {one}".strip()
+        if _fits(longer, width, rows):
+            kept = longer
+        elif kept:
+            break
+    return wrap(kept, width, rows)
+
+
+def _fits(text: str, width: int, rows: int) -> bool:
+    return " ".join(wrap(text, width, rows)) == " ".join(text.split())
+
+
+def by_sentences(text: str, width: int) -> list[str]:
+    """`text` in lines of `width` that end where a sentence does; only one longer than a line goes on in the next."""
+    lines: list[str] = []
+    for one in sentences(text):
+        if lines and cell_len(f"{lines[-1]} {one}") <= width:
+            lines[-1] += f" {one}"
+        else:
+            lines += wrap(one, width, len(one))
     return lines
 
 

@@ -14,6 +14,7 @@ from textual.content import Content
 
 from floor.core.outlook import ComingSet
 from floor.core.units import show_load
+from floor.tui.draw.spans import cell
 
 SPAN = timedelta(minutes=10)
 """What the picture shows."""
@@ -31,13 +32,13 @@ def strip(
     room = width - LABEL
     if not turns:
         blank = [Content("")] * (2 * len(stations) - 1)
-        return [_axis(room), Content.assemble(_cell("", LABEL), ("no plan yet", "dim")), *blank]
+        return [_axis(room), Content.assemble(cell("", LABEL), ("no plan yet", "dim")), *blank]
     lines = [_axis(room)]
     for station, label in stations:
         coming = [t for t in turns if t.station == station and t.end > now and t.start < now + SPAN]
         sets, loads = _line(sorted(coming, key=lambda t: t.start), names, now, room)
-        lines.append(Content.assemble((_cell(label, LABEL), "bold"), sets))
-        lines.append(Content.assemble(_cell("", LABEL), (loads, "dim")))
+        lines.append(Content.assemble((cell(label, LABEL), "bold"), sets))
+        lines.append(Content.assemble(cell("", LABEL), (loads, "dim")))
     return lines
 
 
@@ -50,7 +51,7 @@ def _axis(room: int) -> Content:
         for n, letter in enumerate(word):
             if at + n < room:
                 cells[at + n] = letter
-    return Content.assemble(_cell("next 10 min", LABEL), ("".join(cells), "dim"))
+    return Content.assemble(cell("next 10 min", LABEL), ("".join(cells), "dim"))
 
 
 def _line(
@@ -99,7 +100,3 @@ def _block(name: str, wide: int, watch: bool) -> str:
 
 def _column(at: datetime, now: datetime, room: int) -> int:
     return max(0, min(room, round((at - now) / SPAN * room)))
-
-
-def _cell(words: str, width: int) -> str:
-    return set_cell_size(words if cell_len(words) < width else set_cell_size(words, width - 2) + "…", width)

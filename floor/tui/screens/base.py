@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, cast
 
 from textual.content import Content
+from textual.events import Key
 from textual.screen import Screen
 
 from floor.core.commands import Command, IfSure
@@ -69,6 +70,10 @@ class EveningScreen(Screen[None]):
         """A screen over this one: what was said on this one is no word of that one."""
         self.house.say("")
         self.app.push_screen(screen)
+
+    def typed(self, event: Key) -> bool:
+        """Take a key before the bindings do; True when it was taken."""
+        return False
 
     def on_resize(self) -> None:
         """Lay the words out again."""

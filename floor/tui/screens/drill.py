@@ -47,10 +47,6 @@ class Drill(EveningScreen):
             self._asking = True
             self.call_after_refresh(self._ask_lift)
 
-    def on_resize(self) -> None:
-        """Lay the board out again."""
-        self.show_state(self.state, self.house.session.clock.now())
-
     # --- what to drill
 
     def _ask_lift(self) -> None:
@@ -79,15 +75,16 @@ class Drill(EveningScreen):
 
     # --- keys
 
-    def on_key(self, event: KeyPress) -> None:
+    def typed(self, event: KeyPress) -> bool:
         """A fault's letter; then the key of whom. While somebody is to be named no other key acts."""
         if self._marking is not None:
             if event.key == "escape" or len(event.key) == 1 or event.key in ("backspace", "space", "enter"):
-                event.stop()
                 self._say_whom(event.key)
+                return True
         elif len(event.key) == 1 and event.key.isalpha():
-            event.stop()
             self.action_fault(event.key.lower())
+            return True
+        return False
 
     def action_fault(self, letter: str) -> None:
         """Choose a fault by its letter; the next key says whose it was."""

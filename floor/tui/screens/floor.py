@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from datetime import datetime
 from typing import ClassVar
 
@@ -12,6 +13,7 @@ from textual.content import Content
 from textual.events import Key as KeyPress
 
 from floor.core import commands as c
+from floor.core.askfirst import lifts_on
 from floor.core.board import drill_stop, last_done, on_the_bar, proposal_after
 from floor.core.outlook import Outlook
 from floor.core.proposals import reason
@@ -27,7 +29,7 @@ from floor.tui.asking.sets import SetQuestions
 from floor.tui.boardcards import BoardCards
 from floor.tui.draw.strip import strip
 from floor.tui.keys import bindings
-from floor.tui.present_proposal import SEEN, WHY
+from floor.tui.present_proposal import OR, SEEN, WHY
 from floor.tui.present_seen import TELL
 from floor.tui.widgets.card import StationCard
 from floor.tui.widgets.lines import Lines
@@ -38,6 +40,8 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
 
     CSS_PATH = "floor.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("floor")
+    _entered = -math.inf
+    """When Enter came last, in seconds of the clock that keys are timed by."""
 
     def compose(self) -> ComposeResult:
         """Header, board, rests, the panel, the plan, the message, the keys."""
@@ -53,8 +57,9 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         yield Lines(id="keys")
 
     def on_mount(self) -> None:
-        """Begin with the first station."""
-        self.hand = self.hand or self.state.gym.stations[0].id
+        """Begin with the first station that has somebody to lift; with the first of all where none has."""
+        ids = [s.id for s in self.state.gym.stations]
+        self.hand = self.hand or next((s for s in ids if on_the_bar(self.state, s) is not None), ids[0])
         self._board = BoardCards()
 
     def show_state(self, state: State, now: datetime) -> None:
@@ -78,7 +83,7 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         said = bool(self.house.message)
         plan = self._plan(state, outlook, lines[rows : rows + 1 + said], now)
         self.query_one("#plan", Lines).show(plan)
-        spare = lines[rows + 1 : rows + 2]
+        spare = [line for line in lines[rows:] if line not in plan][:1]
         self.query_one("#message", Lines).show([self.said()] if self.house.message else spare)
         offered = bool(outlook.trims), present_plan.offer(state, outlook, self.hand, names, now) is not None
         self.query_one("#keys", Lines).show(panel.keys_line(state, self.hand, width, *offered))
@@ -101,6 +106,7 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
             return spare[:1]
         names, zone = self.house.session.names, self.house.session.zone
         parts = (
+            *(line for line in spare if line.plain.startswith(OR)),
             present_plan.offer(state, outlook, self.hand, names, now) or present_plan.own(state, self.hand),
             present_plan.leavers(state, outlook, names, zone),
             present_plan.stand(state, outlook, names, now),
@@ -111,6 +117,11 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         line = present_plan.plan_line(parts, self.size.width - 2, now)
         return spare[:1] if line is None else [line]
 
+    def on_screen_resume(self) -> None:
+        """On top again, whatever went meanwhile: the app shows it, or check-in where no session is open."""
+        if self.is_current:
+            self.house.show()
+
     def show_outlook(self, outlook: Outlook) -> None:
         """A plan has come or is gone."""
         self.show_state(self.state, self.house.session.clock.now())
@@ -118,22 +129,30 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
     # --- keys of the set in hand
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """While locked nothing acts but the unlocking, the help and leaving."""
+        """While locked nothing acts but the unlocking, the help, leaving and the stop."""
         return not self.locked or action in ("unlock", "help", "quit", "stop")
 
-    def on_key(self, event: KeyPress) -> None:
-        """A bare letter marks a fault on the rep just counted; nothing else uses letters here."""
-        if self.locked or len(event.key) != 1 or not event.key.islower():
-            return
-        event.stop()
-        self.act(c.SeeFault(self.hand, event.key))
+    def typed(self, event: KeyPress) -> bool:
+        """A bare letter, large or small, marks a fault on the rep just counted; nothing else uses letters here.
+
+        Enter held down comes again and again, and acts once.
+        """
+        if event.key == "enter":
+            before, self._entered = self._entered, event.time
+            return event.time - before < self.house.held_down
+        self._entered = -math.inf
+        letter = (event.character or "").lower()
+        if self.locked or len(letter) != 1 or not letter.isalpha():
+            return False
+        self.act(c.SeeFault(self.hand, letter))
+        return True
 
     def action_go(self) -> None:
         """Enter: start; then all remaining reps made, unless a fault ends the set; then the suggested grade."""
         on = on_the_bar(self.state, self.hand)
         if on is None or not on.running:
             self.ask_start()
-        elif on.set.full or ends_here(self.state.gym, on.set):
+        elif on.set.full or ends_here(self.state.gym, on.set, self.state.lifters[on.present.lifter].youth):
             self.act(c.EndSet(self.hand))
         else:
             self.act(c.AllMade(self.hand))
@@ -148,7 +167,7 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
         command = c.Overrule(proposal.lifter, proposal.lift, action)
         name = self.called(command.lifter)
         held = self.state.lifters[command.lifter].held  # then nothing is asked: it is refused
-        if proposal.action == "stop" and not proposal.overruled and not held:
+        if lifts_on(proposal) and not held:
             question = f"{name}: the rule says STOP, {reason(proposal.rule)}. Lift on all the same?"
             self.if_sure(question, "lift on", command)
             return

@@ -5,14 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Generic, TypeVar
+from typing import Any, ClassVar, Generic, TypeVar
 from zoneinfo import ZoneInfo
 
+from textual.events import Key
 from textual.worker import Worker, WorkerState
 
 from floor.journal.errors import JournalError
 from floor.journal.log import Connection
+from floor.tui.keys import keys_of
 from floor.tui.screens.base import EveningScreen
+
+READING = "reading the record …"
+"""Stands where the record will."""
+
+NOT_YET = "The record is still being read: that key did nothing, press it again."
+"""What a key says that can't act before."""
 
 Found = TypeVar("Found")
 """What a reading gives."""
@@ -32,8 +40,11 @@ class FromRecord(EveningScreen, Generic[Found]):
     the state) and run on another (it may only use its cursor).
     """
 
+    where: ClassVar[str]
+    """What the table of keys calls the screen."""
+
     found: Found | None = None
-    unread: str = "reading the record …"
+    unread: str = READING
 
     _read_at: int = -1
     _at_work: bool = False
@@ -41,6 +52,19 @@ class FromRecord(EveningScreen, Generic[Found]):
     def reader(self, now: datetime) -> Callable[[Connection], Found]:
         """What reads, for the state as it is now."""
         raise TypeError(f"{type(self).__name__} reads nothing")
+
+    def acting(self) -> frozenset[str]:
+        """The actions that can act now."""
+        raise TypeError(f"{type(self).__name__} has no keys")
+
+    def typed(self, event: Key) -> bool:
+        """While the record is read, a key that waits for it says so: what is typed after it must not act instead."""
+        if self.found is not None or not (event.is_printable or event.key == "enter"):
+            return False
+        if any(key.action in self.acting() for key in keys_of(self.where) if event.key.lower() == key.key):
+            return False
+        self.house.say(NOT_YET if self.unread == READING else self.unread)
+        return True
 
     def today(self, now: datetime) -> date:
         """The gym's own date."""

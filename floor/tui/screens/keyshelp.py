@@ -1,4 +1,4 @@
-"""Every key there is, by screen, from the one table of keys."""
+"""Every key there is, by screen, from the one table of keys; then every mark, from the one of marks."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from textual.widgets import Static
 
 from floor.tui.draw.spans import wrap
 from floor.tui.keys import KEYS, MORE, Key, bindings, keys_of
+from floor.tui.marks import MARKS
 
 TITLES: dict[str, str] = {
     "floor": "THE FLOOR",
@@ -31,23 +32,15 @@ TITLES: dict[str, str] = {
 }
 """What a screen is called here; one that is missing goes by its own name."""
 
+LEGEND = "THE MARKS"
+"""Over what the signs on the screens mean."""
+
 COLUMN, WORDS = 11, 57
 """Columns for the key itself, and for its words."""
 
 
-SIGNS = (
-    ("·", "behind a fault: to fix before more load"),
-    ("▾", "behind a fault: asks for less load now"),
-    ("■", "behind a fault: ends the lift for today"),
-    ("build", "sets whose load rises step by step while the form holds"),
-    ("back-off", "lighter sets after the top set"),
-    ("form holds", "to the load up to which 8 reps in 10 were seen free of faults: the form limit"),
-    ("5T", "a thin full-size disc: right height from the floor, lowered by hand"),
-)
-
-
 def help_lines(first: str = "") -> list[Content]:
-    """A line a key under the name of its screen, `first` before the others; the floor's signs follow its keys."""
+    """A line a key under the name of its screen, `first` before the others; last what the marks mean."""
     lines: list[Content] = []
     for where, keys in groupby(_by_screen(first), key=lambda key: key.where):
         if lines:
@@ -59,8 +52,9 @@ def help_lines(first: str = "") -> list[Content]:
             lines += _lines("a-z", "while a set runs: that fault on the rep just counted")
             for more in MORE:
                 lines += _lines(f"/ then {more.letter}", more.words)
-            for sign, words in SIGNS:
-                lines += _lines(sign, words)
+    lines += [Content(""), Content.styled(LEGEND, "bold $accent")]
+    for mark, words in MARKS:
+        lines += _lines(mark, words)
     return lines
 
 
@@ -97,7 +91,7 @@ class KeysHelp(ModalScreen[None]):
         """The arrows scroll at once."""
         listed = self.query_one("#keys-list", VerticalScroll)
         listed.border_title = "KEYS"
-        listed.border_subtitle = "↑ ↓ PgUp PgDn scroll · Esc or F1 closes"
+        listed.border_subtitle = "↑ ↓ PgUp PgDn scroll · End: the marks · Esc or F1 closes"
         listed.focus()
 
     def action_close(self) -> None:

@@ -41,7 +41,8 @@ class LifterView(FromRecord[words.Course], NextTimeQuestion, BodyQuestion):
     """One lifter's record. View state only: which lift, which chart, how far scrolled."""
 
     CSS_PATH = "lifter.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("lifter")
+    where = "lifter"
+    BINDINGS: ClassVar[list[BindingType]] = bindings(where)
 
     def __init__(self, lifter: int) -> None:
         """`lifter` is the number of the lifter to show."""
@@ -94,12 +95,14 @@ class LifterView(FromRecord[words.Course], NextTimeQuestion, BodyQuestion):
         came = self.found.past.came if self.found else ()
         self._put("#header", [words.header(name, lifter, state.gym, came, width)])
         self._put("#message", [self.said()])
-        self._put("#keys", keys_lines("lifter", width, self._acting(), rows=1, always=(("F1", "keys"),)))
+        self._put("#keys", keys_lines(self.where, width, self.acting(), rows=1, always=(("F1", "keys"),)))
         course = self.found
         if course is None:
             self._put("#said", [f" {self.unread}"])
             return
-        self._put("#tabs", [words.tabs(course, self.at)] if course.lifts else [" no lifts yet"])
+        nothing = "no lifts yet" if lifter is not None else "no longer in this gym"
+        names = [one.lift.name for one in course.lifts]
+        self._put("#tabs", [words.tabs(names, self.at, self.size.width)] if names else [f" {nothing}"])
         self._draw(state)
         after = after_tonight(state, self.lifter, now) if lifter is not None else None
         person = session.people.get(self.lifter)
@@ -134,10 +137,11 @@ class LifterView(FromRecord[words.Course], NextTimeQuestion, BodyQuestion):
         if isinstance(drawing, Drawing):
             plot.show(drawing)
 
-    def _acting(self) -> frozenset[str]:
+    def acting(self) -> frozenset[str]:
+        """The actions that can act now."""
         can = {"leave"}
         if self.found is not None:
-            can |= {"card", "scroll(1)"}
+            can |= {"scroll(1)"} | ({"card"} if self.lifter in self.state.lifters else set())
             can |= {"body"} if self.lifter in self.house.session.people else set()
             can |= {"step", "next_load"} if self.in_hand is not None and self.lifter in self.state.lifters else set()
             can |= {"lift(1)"} if len(self.found.lifts) > 1 else set()

@@ -17,6 +17,7 @@ from floor.core.sheet import role_words
 from floor.core.state import State
 from floor.core.teaching import role_of
 from floor.core.units import show_with_unit
+from floor.tui.draw.spans import cell
 from floor.tui.keys import bindings, keys_of
 from floor.tui.keysline import keys_lines
 from floor.tui.present_running import fault_lines
@@ -89,7 +90,7 @@ class SheetEntry(EveningScreen):
         load = show_with_unit(lifted(state, paper, draft), gym.unit)
         name = names.get(paper.lifter, f"lifter {paper.lifter}")
         what = gym.lifts[s.lift].name + role_words(role_of(gym.lifts[s.lift], s))
-        line = f"{'▶' if in_hand else ' '}{paper.no:>4}  {name:<14.14} {what:<19.19} {load:>9} × {s.reps}"
+        line = f"{'▶' if in_hand else ' '}{paper.no:>4}  {cell(name, 15)}{cell(what, 20)}{load:>9} × {s.reps}"
         if state.lifters[paper.lifter].held:
             line += "   held"
         if not draft.empty:
@@ -124,21 +125,21 @@ class SheetEntry(EveningScreen):
         papers = self._papers()
         return papers[self._here(papers)] if papers else None
 
-    def on_key(self, event: KeyPress) -> None:
+    def typed(self, event: KeyPress) -> bool:
         """A letter marks a fault on the last rep; again takes it off."""
         letter = (event.character or "").lower()
         paper = self._in_hand()
         if paper is None or len(letter) != 1 or not letter.isalpha():
-            return
-        event.stop()
+            return False
         lift = self.state.gym.lifts[paper.set.lift]
         fault = lift.fault_at(letter)
         if fault is None:
             self.house.say(f'The {lift.name} has no fault "{letter}".')
-            return
+            return True
         seen = self._draft.faults
         kept = tuple(f for f in seen if f != fault.id) if fault.id in seen else (*seen, fault.id)
         self._type(paper, Draft(self._draft.missed, self._draft.steps, kept))
+        return True
 
     def _type(self, paper: PaperSet, draft: Draft) -> None:
         self._key, self._draft = paper.key, draft

@@ -13,8 +13,8 @@ from textual.worker import Worker
 
 from floor.cards import write_evening
 from floor.core.state import State
+from floor.core.week import LifterWeek, the_week
 from floor.core.week import Week as TwoWeeks
-from floor.core.week import the_week
 from floor.journal.log import Connection
 from floor.journal.twoweeks import read_trends, read_two_weeks
 from floor.session import Failed
@@ -35,7 +35,8 @@ class Week(FromRecord[TwoWeeks | str], NextTimeQuestion):
     """Who came, what moved, what stalled, what is next. View state only: which lifter the cursor is on."""
 
     CSS_PATH = "week.tcss"
-    BINDINGS: ClassVar[list[BindingType]] = bindings("week")
+    where = "week"
+    BINDINGS: ClassVar[list[BindingType]] = bindings(where)
 
     def __init__(self) -> None:
         super().__init__()
@@ -84,14 +85,13 @@ class Week(FromRecord[TwoWeeks | str], NextTimeQuestion):
             return
         self.keep_fresh(now)
         week, width = self.week, self.size.width
-        self._put("#header", [words.header(week, self.today(now))])
+        self._put("#header", [words.header(week, self.today(now), width)])
         self._put("#message", [self.said()])
         waits = week is not None and not week.trends
         self._put("#limits", [Content.styled(f" {words.TO_COME if waits else words.LIMITS}", "dim")])
-        keys = keys_lines("week", width, self._acting(state), rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
+        keys = keys_lines(self.where, width, self.acting(), rows=1, always=(("Backspace", "undo"), ("F1", "keys")))
         self._put("#keys", keys)
-        if week is not None:
-            self._show_asked(state.gym.unit, width)
+        self._show_asked(week is not None, state.gym.unit, width)
         if week is None:
             self._put("#heads", [])
             self._put("#list", [f"  {self.unread}"] if self.unread else list(words.NO_EVENING))
@@ -100,15 +100,19 @@ class Week(FromRecord[TwoWeeks | str], NextTimeQuestion):
         self._put("#heads", [words.heads(width, state.gym.unit)])
         self._put("#list", self._listed(week, state, width))
 
-    def _show_asked(self, unit: str, width: int) -> None:
-        """The answers of the questions that stand here, as far as they have come; ask again when more is recorded."""
+    def _show_asked(self, read: bool, unit: str, width: int) -> None:
+        """The answers of the questions that stand here, as far as they have come; ask again when more is recorded.
+
+        They wait until the week is `read`, and without an evening there is nothing to ask.
+        """
         if self._asked is None:
             self._asked = WeekAsked(self.house.session, self._say_later)
         asked = self._asked
-        if not self._asking and (kept := asked.due()):
+        if read and not self._asking and (kept := asked.due()):
             self._asking = True
             self.run_worker(lambda: asked.ask(kept, self._told), thread=True, group="asked", exit_on_error=True)
-        lines = asked_lines(asked.answers, unit, width, ASKED_LOW if self.size.height < TALL else ASKED)
+        rows = ASKED_LOW if self.size.height < TALL else ASKED
+        lines = asked_lines(asked.answers, unit, width, rows) if read else []
         block = self.query_one("#asked", Lines)
         if block.styles.height is None or block.styles.height.value != len(lines):
             block.styles.height = len(lines)
@@ -140,12 +144,12 @@ class Week(FromRecord[TwoWeeks | str], NextTimeQuestion):
         at = week.lifters[self._at].lifter if week.lifters else 0
         names = self.house.session.names
         if self._drawn is None or self._drawn[0] is not week or self._drawn[1] != width:
-            self._drawn, self._blocks = (week, width), words.blocks(week, state, names, width)
+            self._drawn, self._blocks = (week, width), words.blocks(week, state.gym, names, width)
         blocks = list(self._blocks)
         height = begins = ends = 0
         for n, block in enumerate(blocks):
             if block.lifter == at and at:
-                blocks[n] = block = words.under_cursor(block, week, state, names, width)
+                blocks[n] = block = words.under_cursor(block, week, state.gym, names, width)
                 begins, ends = height, height + block.height
             height += block.height + 1
         height -= 1
@@ -162,11 +166,12 @@ class Week(FromRecord[TwoWeeks | str], NextTimeQuestion):
             shown[-1] = _marked(shown[-1], "▼", width)
         return shown
 
-    def _acting(self, state: State) -> frozenset[str]:
+    def acting(self) -> frozenset[str]:
+        """The actions that can act now."""
         can = {"leave"}
         if self.week is not None and self.week.lifters:
             can |= {"cursor(1)", "look", "next_load"}
-        return frozenset(can | ({"evening"} if state.evening.session else set()))
+        return frozenset(can | ({"evening"} if self.state.evening.session else set()))
 
     def _put(self, where: str, lines: list[Content] | list[str]) -> None:
         self.query_one(where, Lines).show(lines)
@@ -178,19 +183,30 @@ class Week(FromRecord[TwoWeeks | str], NextTimeQuestion):
         self._at = max(0, self._at + by)
         self.house.show()
 
+    def _in_hand(self) -> LifterWeek | None:
+        """The lifter under the cursor; nobody, and says so, when an undo took them since the week was read."""
+        if self.week is None or not self.week.lifters:
+            return None
+        one = self.week.lifters[self._at]
+        if one.lifter in self.state.lifters:
+            return one
+        self.house.say("That lifter is no longer in the gym.")
+        return None
+
     def action_look(self) -> None:
         """To the lifter under the cursor."""
-        if self.week is None or not self.week.lifters:
+        one = self._in_hand()
+        if one is None:
             return
         from floor.tui.screens.lifter import LifterView
 
         self.house.say("")
-        self.app.push_screen(LifterView(self.week.lifters[self._at].lifter))
+        self.app.push_screen(LifterView(one.lifter))
 
     def action_next_load(self) -> None:
         """Another load for next time, of the lifter under the cursor."""
-        if self.week is not None and self.week.lifters:
-            one = self.week.lifters[self._at]
+        one = self._in_hand()
+        if one is not None:
             self.ask_lift(one.lifter, [lift.lift for lift in one.lifts])
 
     def action_evening(self) -> None:

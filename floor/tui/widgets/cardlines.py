@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from floor.core.gym import Plate
-from floor.tui.draw.spans import Row, cut, fit, shorten, wrap
+from floor.tui.draw.spans import Row, cut, fit, in_sentences, shorten, wrap
 from floor.tui.draw.stack import LEAST_HEIGHT, draw_stack
 from floor.tui.widgets.cardframe import Slot, frame
 from floor.tui.widgets.cardparts import large_rows, load_rows, next_rows, now_rows, role_words
@@ -87,7 +87,7 @@ def _part(view: CardView, slot: Slot, width: int, parts: set[str]) -> Sequence[R
                 lines = wrap(view.change_least, width, slot.rows)
             return [((line, "change"),) for line in lines]
         case "warn":
-            return [((line, "warn"),) for line in wrap(_warning(view), width, slot.rows)]
+            return [((line, "warn"),) for line in in_sentences(_warning(view), width, slot.rows)]
         case "next":
             return next_rows(view, width, slot.rows)
         case _:
@@ -95,7 +95,7 @@ def _part(view: CardView, slot: Slot, width: int, parts: set[str]) -> Sequence[R
 
 
 def _warning(view: CardView) -> str:
-    return " · ".join(words for words in (view.floor_words, view.caution) if words)
+    return " ".join(words for words in (view.floor_words, view.caution) if words)
 
 
 def _top(view: CardView, width: int) -> Row:
@@ -121,8 +121,8 @@ def _bottom(view: CardView, width: int, parts: set[str]) -> Row:
     edge = "edge-hand" if view.in_hand else "edge"
     room = width - 4
     words, style = "", "setup"
-    if "warn" not in parts and _warning(view):
-        words, style = cut(_warning(view), room - 2), "warn"
+    if "warn" not in parts and (warned := in_sentences(_warning(view), room - 2, 1)):
+        words, style = warned[0], "warn"
     elif "setup" not in parts and view.setup_line:
         words = cut(view.setup_line, room - 2)
     if not words:

@@ -10,7 +10,8 @@ from floor.tui.draw.bigtext import ROWS, Size, big, big_width, half_blocks, spel
 from floor.tui.draw.spans import Row, Span, beside, cut, row_width, shorten
 from floor.tui.widgets.cardview import CardView, RepMark, Status
 
-_SIGNS = {True: ("●", "made"), False: ("✕", "missed"), None: ("○", "open")}
+REP_SIGNS = {True: ("●", "made"), False: ("✕", "missed"), None: ("○", "open")}
+"""A rep's small sign and its style: made, missed, still to come."""
 _NOTES = ("role", "next", "rest")
 
 
@@ -102,12 +103,12 @@ def mark_rows(marks: Sequence[RepMark], width: int, rows: int) -> list[Row]:
         if rows > high and len(marks) * (side + 1) - 1 <= width:
             signs = [half_blocks(_sign(mark.made, side), high) for mark in marks]
             large = [
-                _join((sign[y], _SIGNS[mark.made][1]) for sign, mark in zip(signs, marks, strict=True))
+                _join((sign[y], REP_SIGNS[mark.made][1]) for sign, mark in zip(signs, marks, strict=True))
                 for y in range(high)
             ]
             return [*large, _join((mark.letters[:side].center(side), "letter") for mark in marks)]
     if sum(2 + len(mark.letters) for mark in marks) - 1 <= width:
-        return [tuple(span for mark in marks for span in (_SIGNS[mark.made], (f"{mark.letters} ", "letter")))]
+        return [tuple(span for mark in marks for span in (REP_SIGNS[mark.made], (f"{mark.letters} ", "letter")))]
     made = sum(mark.made is True for mark in marks)
     missed = sum(mark.made is False for mark in marks)
     faults = "".join(mark.letters for mark in marks)

@@ -74,11 +74,6 @@ class CardView:
     setup_line: str = ""
     caution: str = ""
 
-    @property
-    def next_line(self) -> str:
-        """Who is next, in one line; empty when nobody is."""
-        return " ".join(("next", self.next_name, self.next_set, self.next_wait)).rstrip() if self.next_name else ""
-
 
 EMPTY_CARD = CardView(title="")
 """The card before anything is known."""
