@@ -58,7 +58,7 @@ def test_with_nothing_to_lift_it_is_over_at_once() -> None:
 
 @settings(max_examples=25, deadline=None)
 @given(st.lists(st.tuples(st.integers(8, 60), st.integers(1, 3)), min_size=1, max_size=7))
-def test_mended_until_nothing_helps_no_move_from_the_last_station_ends_it_earlier(people: list[tuple[int, int]]) -> None:
+def test_mended_until_nothing_helps_no_move_from_the_last_station_helps(people: list[tuple[int, int]]) -> None:
     evening = played(racks(3).given(*(belongs(n, squat=2.5 * load) for n, (load, _) in enumerate(people, 1))))
     at = {n: station for n, (_, station) in enumerate(people, 1)}
     mended = evening.mend(at, {n: (1, 2, 3) for n in at}, 10_000)
