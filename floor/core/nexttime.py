@@ -24,6 +24,7 @@ from floor.core.steps import EXTRA_REPS, eased, next_up, stepped
 STALL = 3
 """So many repeats running are a stall, before any statistic says so: common practice, no source."""
 
+
 @dataclass(frozen=True, slots=True)
 class NextRule:
     """One rule between sessions: what it does is `move`: add, repeat, hold, ease or stay."""

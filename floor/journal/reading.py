@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 import duckdb
 
 from floor.core.apply.brought import BROUGHT
+from floor.core.apply.people import BROUGHT_DOWN
 from floor.core.events import CARRIED, Event
 from floor.core.people import Person
 from floor.journal.definitions import UNDONE, adopted
@@ -53,7 +54,8 @@ _FOLLOWED = ("next_planned", "stage_set", "step_set", "cue_set", "day_done", "li
 _CUT = f"""
 CREATE OR REPLACE TEMP TABLE cut AS
 WITH carried AS (
-    SELECT seq, kind, lifter, lift, session, happened, coalesce("rule" = '{BROUGHT}', false) AS brought FROM event
+    SELECT seq, kind, lifter, lift, session, happened, coalesce("rule" = '{BROUGHT}', false) AS brought,
+           coalesce("rule" IN {BROUGHT_DOWN}, false) AS lowered FROM event
     WHERE cmd < ? AND kind IN ({{kinds}}) AND cmd NOT IN ({UNDONE})
 ), held AS (
     SELECT lifter FROM carried WHERE kind IN ('pain_reported', 'pain_cleared')
@@ -70,6 +72,7 @@ WITH carried AS (
 ), ends AS (
     SELECT min(seq) AS seq FROM carried WHERE kind IN {_FOLLOWED} GROUP BY kind, lifter, lift, brought
     UNION SELECT max(seq) FROM carried WHERE kind IN {_FOLLOWED} GROUP BY kind, lifter, lift, brought
+    UNION SELECT max(seq) FROM carried WHERE kind = 'next_planned' AND NOT lowered GROUP BY lifter, lift, brought
     UNION SELECT arg_max(seq, happened) FROM carried WHERE brought GROUP BY kind, lifter
     UNION SELECT max(seq) FROM told WHERE kind = 'lifter_arrived' GROUP BY lifter, turn
 )
@@ -84,7 +87,8 @@ FROM carried
 What an arrival says depends on whether the lifter was held for pain: so the
 last one before each report and each clearance is kept, with its evening. The
 latest evening is kept too, if there was one (an empty one among `evenings` would
-make "not among them" unknown). Days brought in count by their date, not their place.
+make "not among them" unknown). A plan brought down at check-in says what spoke before, so the
+last that was not is kept too. Days brought in count by their date, not their place.
 """
 
 

@@ -112,3 +112,19 @@ def test_of_cues_and_steps_that_followed_one_another_the_last_of_each_lift_is_re
         {"squat": 500, "clean": 100},
     )
     assert len([e for e in reading.past if e.kind == "cue_set"]) == 4, "the first and the last of each lift"
+
+
+def test_what_spoke_before_a_plan_was_brought_down_is_still_known(tmp_path: Path) -> None:
+    journal = open_gym(tmp_path / "a.gym")
+    journal.append([joined(7)])
+    for number, rule in enumerate(("all-made", "all-made", "broken-eases", "lay-off", "form-limit-caps"), start=1):
+        journal.append([opened(number, 100 * number)])
+        plan = dict(session=number, lifter=7, lift="squat", sets=3, reps=5, load=6000 - number, count=0)
+        journal.append([ev("next_planned", 100 * number + 2, rule=rule, **plan)])
+        journal.append([ev("session_closed", 100 * number + 9, session=number)])
+    journal.append([opened(50, 9000)])
+    reading = journal.read()
+    journal.close()
+    plan = fold(State(), reading.past).lifters[7].plans["squat"]
+    assert (plan.load, plan.rule, plan.spoke) == (5995, "form-limit-caps", "broken-eases")
+    assert len([e for e in reading.past if e.kind == "next_planned"]) == 3, "the first, what spoke, and the last"
