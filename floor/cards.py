@@ -13,6 +13,7 @@ from floor.core.commands import Refusal
 from floor.core.pages import Page, as_html, as_markdown, as_text
 from floor.core.past import LifterPast
 from floor.journal.past import read_lifter
+from floor.ownfile import write_own
 from floor.session import Failed, Refused, Session
 
 FORMS: Mapping[str, tuple[str, Callable[[Page], str]]] = {
@@ -76,7 +77,7 @@ def _write(session: Session, page: Page | Refused, name: str) -> Written | Refus
     try:
         for ending, form in FORMS.values():
             files.append(gym_file.with_name(f"{gym_file.stem}-{name}-{local:%Y-%m-%d}{ending}"))
-            files[-1].write_text(form(page), encoding="utf-8")
+            write_own(files[-1], form(page))
     except OSError as error:
         return Failed(f"The page could not be written to {gym_file.parent}: {error.strerror}.")
     return Written(tuple(files))

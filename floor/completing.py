@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from floor.core.gym import Grade, Gym
 from floor.journal.quoting import inside, literal, outside
@@ -53,9 +53,13 @@ _COLUMNS = {view.name: tuple(m.name for m in view.meanings) for view in VIEWS}
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """What stands between quotes in a question about this gym: board names, ids of lifts and faults, grades."""
+    """What stands between quotes in a question about this gym: board names, ids of lifts and faults, grades.
+
+    `called` has the ids of lifts and faults by what they are called on the screens.
+    """
 
     values: tuple[str, ...] = ()
+    called: Mapping[str, str] = field(default_factory=dict)
 
 
 def gym_names(gym: Gym, people: Iterable[str]) -> Names:
@@ -63,7 +67,9 @@ def gym_names(gym: Gym, people: Iterable[str]) -> Names:
     faults = sorted({fault.id for lift in gym.lifts.values() for fault in lift.faults})
     grades = [str(grade) for grade in Grade]
     words = ("ramp", "work", "build", "backoff", "add", "keep", "lighten")
-    return Names(tuple(dict.fromkeys((*sorted(people), *gym.lifts, *faults, *grades, *words))))
+    called = {f.name.casefold(): f.id for lift in gym.lifts.values() for f in lift.faults}
+    called |= {lift.name.casefold(): lift.id for lift in gym.lifts.values()}
+    return Names(tuple(dict.fromkeys((*sorted(people), *gym.lifts, *faults, *grades, *words))), called)
 
 
 def rest_of_word(before: str, after: str, names: Names) -> str:
@@ -174,7 +180,7 @@ def misspelt(sql: str, names: Names) -> str:
     known = {value.casefold(): value for value in names.values}
     quoted = dict.fromkeys(outside(text) for text in re.findall(r"'((?:[^']|'')*)'", sql))
     for word in [q for q in quoted if q and known.get(q.casefold()) != q][:COMPARED]:
-        if there := known.get(word.casefold()):
+        if there := known.get(word.casefold()) or names.called.get(word.casefold()):
             return f"{literal(word)} is written {literal(there)} here"
         if like := _like(word.casefold(), known):
             return f"{literal(word)} is nobody and nothing here; there is {literal(known[like])}"

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from floor.background import Question, Saved, Stopped
 from floor.core.words import many
+from floor.ownfile import OWN
 
 KINDS: dict[str, str] = {".csv": "csv", ".parquet": "parquet", ".arrow": "arrow", ".json": "json"}
 """The endings a file can have, and what is written."""
@@ -57,6 +58,7 @@ def save_to(question: Question, typed: str, sort: int | None = None, descending:
         return Tried(_unwritten(path, error))
     saved: Saved | str = ""
     try:
+        path.chmod(OWN)
         with file:
             saved = send(question, kind, file.write, sort, descending)
     except OSError as error:

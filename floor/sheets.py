@@ -7,6 +7,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from floor.core.sheet import make_sheet, page, text
+from floor.ownfile import write_own
 from floor.session import Failed, Session
 
 
@@ -37,8 +38,8 @@ def write_sheets(session: Session) -> Written | Failed:
     when = f"{local:%a} {local.day} {local:%b %Y %H:%M}"
     sheet = make_sheet(session.state, session.names, now, when)
     try:
-        written.text.write_text(text(sheet, session.state.gym), encoding="utf-8")
-        written.page.write_text(page(sheet, session.state.gym), encoding="utf-8")
+        write_own(written.text, text(sheet, session.state.gym))
+        write_own(written.page, page(sheet, session.state.gym))
     except OSError as error:
         return Failed(f"The sheet could not be written to {gym_file.parent}: {error.strerror}.")
     return written

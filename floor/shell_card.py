@@ -6,6 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
+from floor.ownfile import write_own
 from floor.session import Refused, Session
 
 
@@ -38,7 +39,7 @@ def print_card(session: Session, wanted: str, form: str = "text", file: Path | N
         print(text, end="")
         return 0
     try:
-        file.write_text(text, encoding="utf-8")
+        write_own(file, text)
     except OSError as error:
         print(f"{file} can't be written: {error.strerror}.", file=sys.stderr)
         return 1

@@ -6,8 +6,9 @@ import difflib
 
 import pytest
 
-from floor.completing import COMPARED, EVERYDAY, Names, misspelt, refusal_words, rest_of_word
+from floor.completing import COMPARED, EVERYDAY, Names, gym_names, misspelt, refusal_words, rest_of_word
 from floor.tables import VIEWS
+from tests.core.scenes import gym
 from tests.ending import ends
 
 NAMES = Names(("Ada", "M.H.", "squat", "arms-bent-early", "sharp"))
@@ -165,6 +166,13 @@ def test_a_quoted_name_that_is_nobodys_is_told_with_the_one_like_it() -> None:
 
 
 APOSTROPHE = Names(("O'Hara", "Mara", "squat"))
+
+
+def test_what_a_lift_is_called_on_the_screens_is_known() -> None:
+    names = gym_names(gym(), ["Ada"])
+    assert misspelt("SELECT 1 WHERE lift = 'Bench press'", names) == "'Bench press' is written 'bench' here"
+    said = misspelt("SELECT 1 WHERE fault = 'arms bent early'", names)
+    assert said == "'arms bent early' is written 'arms-bent-early' here"
 
 
 def test_a_name_with_an_apostrophe_is_completed_as_sql_writes_it() -> None:

@@ -96,6 +96,7 @@ def test_an_export_comes_back_as_the_same_gym_row_for_row(demo: Session, whole: 
 
 def test_what_comes_back_goes_on_where_it_stopped(whole: Path, tmp_path: Path) -> None:
     bring_back(whole, tmp_path / "back.duckdb")
+    assert (tmp_path / "back.duckdb").stat().st_mode & 0o777 == 0o600, "it may hold names and notes"
     journal = Journal.open(tmp_path / "back.duckdb", now=EVENING, zone="UTC", unit="kg", templates={})
     session = Session(journal, SetClock(EVENING))
     words = session.undo()

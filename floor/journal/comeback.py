@@ -16,7 +16,7 @@ from typing import Any
 import duckdb
 
 from floor.core.events import check
-from floor.journal.database import first_line, read_head
+from floor.journal.database import OWNERS, first_line, read_head
 from floor.journal.errors import JournalError
 from floor.journal.leaving import FORMAT, SCHEMA_FILE, VERSION, digest, types_of
 from floor.journal.opening import open_checked, tail_of
@@ -60,6 +60,7 @@ def bring_back(folder: Path, path: Path) -> Back:
         _drop(fresh)
         try:
             back = _build(fresh, folder, about, files)
+            fresh.chmod(OWNERS)
             tail_of(path).unlink(missing_ok=True)
             os.replace(fresh, path)
         finally:

@@ -50,6 +50,12 @@ def test_after_a_ramp_set_a_step_more_or_less_is_counted_from_the_set_to_come() 
     assert list(offered(scene).values()) == [Way("add", kg(42.5), False), Way("lighten", kg(36), False)]
 
 
+def test_on_the_way_back_up_a_step_more_is_more_than_the_rules_give() -> None:
+    scene = evening(came(squat=60)).given(a_set(), a_set(grade=Grade.ROUGH), a_set())
+    assert scene.state.evening.proposals[1, "squat"].load == kg(60)
+    assert offered(scene)["add"].load == kg(62.5)
+
+
 def test_what_keeps_the_load_already_is_not_offered_again() -> None:
     assert list(offered(rough())) == ["add", "lighten"]
 

@@ -188,6 +188,13 @@ async def test_pain_holds_the_lifter_and_says_so_until_it_is_cleared(tmp_path: P
         assert floor.session.state.evening.stations[1].up != held[0]
 
 
+async def test_esc_at_where_it_hurts_holds_all_the_same(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        await floor.press("f9", "1", "escape")
+        assert [i for i, lifter in floor.session.state.lifters.items() if lifter.held]
+        assert "HELD" in floor.words("#resting")
+
+
 async def test_stop_everything_is_one_key_and_the_same_key_goes_on(tmp_path: Path) -> None:
     async with evening(tmp_path) as floor:
         await floor.press("exclamation_mark", "enter")

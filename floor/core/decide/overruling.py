@@ -65,23 +65,23 @@ def overruled_load(state: State, command: Overrule) -> int | Refusal:
         return Refusal("That proposal has been acted on: change the load by hand instead.")
     if command.action == (proposal.overruled or proposal.action) and command.action == KEEP:
         return Refusal("The proposal keeps the load already.")
-    wanted = _wanted(state, command.lifter, command.lift, command.action)
+    wanted = _wanted(state, proposal, command.action)
     if wanted is None:
         return Refusal("A proposal is overruled with add, keep or lighten.")
     load = buildable(state.gym, command.lift, wanted)
     if command.sure:
         return load
-    return far(state, command.lifter, command.lift, load, proposal.load) or _doubted(state, proposal, load) or load
+    return _doubted(state, proposal, load) or far(state, command.lifter, command.lift, load, proposal.load) or load
 
 
 DOUBTS: tuple[tuple[Callable[[Evidence], bool], str], ...] = (
+    (lambda e: e.cleared, "pain was cleared"),
     (lambda e: e.bad, "the last set asked for less load"),
     (lambda e: e.short > 0, "the last set was short of reps"),
     (lambda e: e.done.grade is Grade.ROUGH, "the last set was rough"),
     (lambda e: at_least(e.worst, Severity.FIX), "the last set had a fault to fix"),
     (lambda e: e.asked, "an earlier set asked for less load tonight"),
     (lambda e: at_least(e.drilled, Severity.LIGHTEN), "the group drill showed a bad fault"),
-    (lambda e: e.cleared, "pain was cleared"),
     (lambda e: e.far_over, "the last set was far over the plan"),
 )
 """What speaks against more load than the rules propose, and is asked about: the first that fits is said."""
@@ -107,11 +107,13 @@ def _doubted(state: State, proposal: Proposal, load: int) -> Refusal | None:
     return Refusal(asked, proposal.lifter, unless_sure=True)
 
 
-def _wanted(state: State, lifter: int, lift: str, action: str) -> int | None:
+def _wanted(state: State, proposal: Proposal, action: str) -> int | None:
     """The load an overruling asks for, from the set of the lift done last; None for no word.
 
-    From the set to come before the first and after a ramp set, where a step more than the last would be less.
+    From the set to come before the first and after a ramp set, and from the proposal where that is
+    more than a step up already: a step more is never less than the rules give.
     """
+    lifter, lift = proposal.lifter, proposal.lift
     present = state.evening.here[lifter]
     coming = next((s for s in present.of_lift(lift) if s is present.pending()), None)
     last = latest_done(state, lifter, lift)
@@ -121,8 +123,9 @@ def _wanted(state: State, lifter: int, lift: str, action: str) -> int | None:
         return None
     backing = coming is not None and coming.role == "backoff"
     base = min(last.load, coming.load) if backing and coming is not None else last.load
+    step = step_of(state.gym, state.lifters[lifter], lift)
     loads = {
-        ADD: base + step_of(state.gym, state.lifters[lifter], lift),
+        ADD: (proposal.load if proposal.load > base + step else base) + step,
         KEEP: base,
         LIGHTEN: base * (100 - state.gym.settings.ease_percent) // 100,
     }

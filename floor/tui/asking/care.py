@@ -46,14 +46,12 @@ class CareQuestions(FloorBase, NoteQuestion):
             hint = "Only with a clearance from someone licensed to give it. Kept with the person, not on the board."
             self._note(f"{name}: who cleared it, and when?", hint, lifter, "clearance", c.ClearPain(lifter))
         else:
-            hint = "Every lift is held until a clearance is recorded. A licensed clinician decides, not this tool."
+            hint = "Every lift is held, Esc too, until a clearance is recorded. A licensed clinician decides that."
             title = f"{name}: where does it hurt? (may be empty)"
-            self.app.push_screen(AskText(title, hint, required=False), lambda where: self._hurts(lifter, where))
+            self.app.push_screen(AskText(title, hint, required=False), lambda where: self._hurts(lifter, where or ""))
 
-    def _hurts(self, lifter: int, where: str | None) -> None:
-        """Hold every lift, and say so before what became of a set that was running."""
-        if where is None:
-            return
+    def _hurts(self, lifter: int, where: str) -> None:
+        """Hold every lift, and say so before what became of a set that was running; Backspace is for a slip."""
         outcome = self.house.act(c.ReportPain(lifter), [NoteAdded(lifter, "pain", where)] if where else [])
         if not isinstance(outcome, Done):
             return
