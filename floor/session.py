@@ -193,6 +193,10 @@ class Session:
         if isinstance(cmd, Failed):
             return cmd
         self._steps.pop()
+        if not self._steps:  # before the first step read at opening only what is carried is known: read the rest
+            self._load(self.journal.read())
+            self.latest = cmd
+            return Done((event,), f"Undone: {words}.")
         self.state = replace(step.before, gym=self.state.gym)
         if step.noted:
             self.people = self.journal.people()

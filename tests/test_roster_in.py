@@ -11,6 +11,7 @@ import pytest
 from floor.cli import main
 from floor.core import commands as c
 from floor.core.equipment_text import equipment_text
+from floor.core.people import PersonAdded
 from floor.roster import bring_roster, prepare_roster, roster_lines
 from floor.session import Done, Refused, Session
 from tests.bringing import csv, opened
@@ -119,3 +120,18 @@ def test_undo_stops_at_a_document_adopted_after_it_and_says_so(
 def test_the_import_promises_undo_only_as_far_as_it_goes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["import", str(csv(tmp_path, ROSTER)), "--gym", str(tmp_path / "gym.duckdb"), "--yes"])
     assert "unless a session or a changed document came after it" in capsys.readouterr().out
+
+
+def test_a_roster_brought_in_while_its_lifter_is_here_counts_from_next_time_and_the_session_closes(
+    session: Session, tmp_path: Path
+) -> None:
+    for command in (c.JoinLifter(1), c.OpenSession(), c.Arrive(1, 1)):
+        done = session.do(command, [PersonAdded(1, "Ada Example", "Ada")] if isinstance(command, c.JoinLifter) else [])
+        assert isinstance(done, Done), done
+    first = session.state.evening.here[1].sets[0]
+    path = csv(tmp_path, HEAD + f"Ada Example,{first.lift},3,5,40\n")
+    assert isinstance(bring_roster(session, path), Done)
+    assert session.state.evening.here[1].sets[0] == first, "tonight stays as it was planned"
+    assert isinstance(session.do(c.CloseSession()), Done)
+    plan = session.state.lifters[1].plans[first.lift]
+    assert (plan.sets, plan.reps, plan.load) == (3, 5, 4000)

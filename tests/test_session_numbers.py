@@ -188,3 +188,17 @@ def test_these_orders_above_all(tmp_path: Path, played: tuple[str, ...]) -> None
         gym.do(what)
         gym.check()
     gym.session.journal.close()
+
+
+def test_a_reopened_gym_whose_opening_is_undone_has_the_evening_before_it_whole(tmp_path: Path) -> None:
+    session = opened(tmp_path / "gym.duckdb")
+    an_evening(session)
+    assert isinstance(session.do(c.CloseSession()), Done)
+    before = session.state
+    assert isinstance(session.do(c.OpenSession()), Done)
+    session.journal.close()
+    again = opened(tmp_path / "gym.duckdb")
+    assert isinstance(again.undo(), Done)
+    assert again.state == before
+    assert isinstance(again.undo(), Done) and again.state.open, "the close too can be taken back"
+    again.journal.close()

@@ -100,7 +100,7 @@ NEXT: tuple[NextRule, ...] = (
     NextRule("lowered-repeats", "repeat", lambda t: not t.building and t.top < t.planned,
              "done lighter than planned: same plan again"),
     NextRule("unseen-stays", "stay", lambda t: t.unseen,
-             "fewer than half the sets watched, or none at this load: same load"),
+             "too few sets watched (under a third), or none at this load: same load"),
     NextRule("two-for-two-waits", "stay", lambda t: t.held_to_two and not t.over_now,
              "all made: two reps over, twice running, bring more", NSCA),
     NextRule("over-once", "stay", lambda t: t.held_to_two and not t.over,
@@ -246,7 +246,12 @@ def _added(tonight: LiftTonight, rule: NextRule, buildable: Callable[[int], int]
 
 
 def _within(tonight: LiftTonight, load: int, most: int, buildable: Callable[[int], int]) -> int:
-    """A whole load, brought down where its part of tonight's day would be heavier than `most`."""
+    """A whole load, brought down where its part of tonight's day would be heavier than `most`.
+
+    A first load is no whole of anything: it is what was lifted.
+    """
+    if not tonight.known:
+        return min(load, buildable(most))
     if buildable(load * tonight.percent // 100) <= most:
         return load
     return min(load, buildable(most * 100 // tonight.percent))

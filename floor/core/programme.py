@@ -53,9 +53,9 @@ def _as_brought(entry: Entry, lifter: Lifter) -> Entry:
     A light day keeps the programme's number of sets, and so does a build where a
     single set was brought: of a load that rises it is only the last.
     """
-    if entry.lift not in lifter.brought:
+    plan = lifter.plans.get(entry.lift) if entry.lift in lifter.brought else None
+    if plan is None:  # tonight's sets were planned before it came
         return entry
-    plan = lifter.plans[entry.lift]
     own = entry.percent == 100 and (entry.role == "work" or plan.sets > 1)
     sets, backoff = (plan.sets, 0) if own else (entry.sets, entry.backoff)
     return replace(entry, sets=sets, reps=plan.reps - plan.extra, backoff=backoff)
