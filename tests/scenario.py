@@ -24,18 +24,23 @@ STATIONS = (1, 2, 3)
 
 
 @functools.cache
-def _made() -> tuple[TemporaryDirectory[str], Path]:
+def _made(now: datetime, zone: str) -> tuple[TemporaryDirectory[str], Path]:
     """The demo gym, made once for all tests; the folder goes when the interpreter does."""
     folder = TemporaryDirectory(prefix="floor-tests-")
     path = Path(folder.name) / "demo.duckdb"
-    make_demo(path, EVENING, ZONE)
+    make_demo(path, now, zone)
     return folder, path
+
+
+def demo_file(path: Path, now: datetime = EVENING, zone: str = ZONE) -> None:
+    """The demo gym of that moment, copied to `path`: making it takes seconds."""
+    shutil.copyfile(_made(now, zone)[1], path)
 
 
 def demo_session(folder: Path) -> tuple[Session, SetClock]:
     """The demo gym, made for this evening, nobody checked in yet."""
     path = folder / "demo.duckdb"
-    shutil.copyfile(_made()[1], path)
+    demo_file(path)
     clock = SetClock(EVENING)
     journal = Journal.open(path, now=EVENING, zone=ZONE, unit="kg", templates=templates(demo=True))
     return Session(journal, clock), clock

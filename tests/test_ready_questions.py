@@ -15,13 +15,13 @@ from floor.core.evidence.trend import WINDOW_DAYS
 from floor.core.maxima import bests, estimates
 from floor.core.questions import parse_questions, write_questions
 from floor.core.sameload import same_load, tops_of
-from floor.demo import make_demo
 from floor.journal.log import Journal
 from floor.journal.past import read_lifter
 from floor.journal.rows import COLUMNS, row_from
 from floor.session import Session
 from floor.templates import ready_questions
 from tests.ready_world import MUST, World
+from tests.scenario import demo_file
 
 NOW = datetime(2026, 11, 25, 17, 0, tzinfo=UTC)
 READY = {q.name: q.sql for q in ready_questions()}
@@ -30,7 +30,7 @@ READY = {q.name: q.sql for q in ready_questions()}
 @pytest.fixture(scope="module")
 def session(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Session]:
     path = tmp_path_factory.mktemp("demo") / "demo.duckdb"
-    make_demo(path, NOW, "Europe/Berlin")
+    demo_file(path, NOW, "Europe/Berlin")
     journal = Journal.open(path, now=NOW, zone="Europe/Berlin", unit="kg", templates={})
     yield Session(journal, SetClock(NOW))
     journal.close()

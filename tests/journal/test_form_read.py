@@ -15,11 +15,11 @@ from floor.core.course import form, watched_cells
 from floor.core.evidence.formlimit import FORGOTTEN, HALF_LIFE, Where
 from floor.core.gym import Grade
 from floor.core.limits import form_lifts
-from floor.demo import make_demo
 from floor.journal.form import read_form
 from floor.journal.log import Journal
 from floor.journal.past import read_lifter
 from floor.session import Done, Session
+from tests.scenario import demo_file
 from tests.tui.house import check_in, done, open_session
 
 NOW = datetime(2026, 11, 25, 17, 0, tzinfo=UTC)
@@ -29,7 +29,7 @@ TODAY = NOW.astimezone(ZoneInfo("Europe/Berlin")).date()
 @pytest.fixture(scope="module")
 def session(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Session]:
     path: Path = tmp_path_factory.mktemp("form") / "demo.duckdb"
-    make_demo(path, NOW, "Europe/Berlin")
+    demo_file(path, NOW, "Europe/Berlin")
     journal = Journal.open(path, now=NOW, zone="Europe/Berlin", unit="kg", templates={})
     yield Session(journal, SetClock(NOW))
     journal.close()

@@ -11,13 +11,13 @@ import duckdb
 import pytest
 
 from floor.background import Question, Table
-from floor.demo import make_demo
 from floor.journal import keeping
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
 from floor.journal.snapshot import snapshot
 from floor.journal.views import COACH_VIEWS
 from tests.journal.helpers import ev
+from tests.scenario import demo_file
 
 NOW = datetime(2026, 11, 25, 17, 0, tzinfo=UTC)
 
@@ -25,7 +25,7 @@ NOW = datetime(2026, 11, 25, 17, 0, tzinfo=UTC)
 @pytest.fixture
 def gym(tmp_path: Path) -> Iterator[Journal]:
     path = tmp_path / "demo.gym"
-    make_demo(path, NOW, "Europe/Berlin")
+    demo_file(path, NOW, "Europe/Berlin")
     journal = Journal.open(path, now=NOW, zone="Europe/Berlin", unit="kg", templates={})
     yield journal
     journal.close()

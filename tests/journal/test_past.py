@@ -17,7 +17,6 @@ from floor.core.events import Event
 from floor.core.gym import Grade
 from floor.core.maxima import bests
 from floor.core.past import NO_PAST, LifterPast, WeekPast
-from floor.demo import make_demo
 from floor.journal.errors import JournalError
 from floor.journal.log import Journal
 from floor.journal.past import read_lifter
@@ -26,6 +25,7 @@ from floor.journal.twoweeks import read_week
 from floor.session import Session
 from tests.plain_week import added_up
 from tests.ready_world import World
+from tests.scenario import demo_file
 from tests.tui.house import check_in, done, empty_session, new_clock, open_session
 
 NOW = datetime(2026, 11, 25, 17, 0, tzinfo=UTC)
@@ -35,7 +35,7 @@ ZONE = ZoneInfo("Europe/Berlin")
 @pytest.fixture(scope="module")
 def session(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Session]:
     path = tmp_path_factory.mktemp("demo") / "demo.duckdb"
-    make_demo(path, NOW, "Europe/Berlin")
+    demo_file(path, NOW, "Europe/Berlin")
     journal = Journal.open(path, now=NOW, zone="Europe/Berlin", unit="kg", templates={})
     yield Session(journal, SetClock(NOW))
     journal.close()

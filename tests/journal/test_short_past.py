@@ -12,11 +12,11 @@ from floor.clock import SetClock
 from floor.core.apply import fold
 from floor.core.events import CARRIED
 from floor.core.state import State
-from floor.demo import make_demo
 from floor.journal.log import Journal
 from floor.journal.rows import COLUMNS, row_from
 from floor.session import Session, gym_of
 from tests.journal.helpers import ev, joined, open_gym, opened, view
+from tests.scenario import demo_file
 
 NOW = datetime(2026, 11, 25, 17, 0, tzinfo=UTC)
 
@@ -24,7 +24,7 @@ NOW = datetime(2026, 11, 25, 17, 0, tzinfo=UTC)
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("demo") / "demo.gym"
-    make_demo(path, NOW, "Europe/Berlin")
+    demo_file(path, NOW, "Europe/Berlin")
     return path
 
 

@@ -40,15 +40,15 @@ async def test_what_opening_found_is_said_to_its_last_word(tmp_path: Path) -> No
 
 @pytest.mark.parametrize("keys", ["down", "pagedown"])
 async def test_lines_that_do_not_fit_come_with_the_arrows(keys: str) -> None:
-    lines = [f"line number {n}." for n in range(1, 61)]
+    lines = [f"line number {n}." for n in range(1, 33)]
     app = DialogBench(lambda: Reading("Lines", "", lines))
     async with app.run_test(size=(80, 24)) as pilot:
         seen = set[str]()
-        for _ in range(60):
+        for _ in range(32):
             seen |= {line for line in lines if line in app.words}
             await pilot.press(keys)
         assert seen == set(lines) and "↑" in app.words and "↓" not in app.words
-        for _ in range(60):
+        for _ in range(32):
             await pilot.press("up")
         assert lines[0] in app.words and "↑" not in app.words and "lines more" in app.words
 
