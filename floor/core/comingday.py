@@ -132,7 +132,7 @@ def coming_notes(coming: ComingLift, gym: Gym, was: int | None = None) -> list[s
     if coming.rested < coming.whole:
         notes.append(f"eased from {whole} {EASED_FOR[coming.eased]}")
     if coming.limited:
-        notes.append(f"the stage's most; {whole} stays planned")
+        notes.append(f"the stage's most; {whole} after it")
     elif coming.percent == 100 and coming.load != coming.rested:
         notes.append(f"the nearest to {show_with_unit(coming.rested, gym.unit)} that can be built")
     if was is not None and was != coming.whole and not words:

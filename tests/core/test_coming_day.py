@@ -98,7 +98,7 @@ def test_the_stage_keeps_the_load_down_and_the_plan_stays() -> None:
     scene = replace(scene, state=replace(scene.state, lifters=lifters))
     coming = coming_lift(scene.state.gym, scene.state.lifters[ONE], "bench")
     assert coming is not None and coming.limited and coming.load == stage.most
-    assert said(scene, "bench").endswith("(the stage's most; 60 kg stays planned)")
+    assert said(scene, "bench").endswith("(the stage's most; 60 kg after it)")
 
 
 def test_an_open_session_is_told_as_if_it_closed_now() -> None:
