@@ -14,9 +14,11 @@ from floor.clock import WallClock, local_zone
 from floor.session import Session
 from floor.shell_gym import no, with_gym
 
-HELD_DOWN = 0.08
-"""Enter that comes again within so many seconds is held down: a keyboard repeats 20 to 30 times a second, and a
-hand hardly presses twice in a tenth. No source."""
+HELD_DOWN = 0.05
+"""Seconds between two Enters that are held down: a keyboard repeats 20 to 30 times a second. No source.
+
+Two that close may be a hand's, when the machine was slow to read them: only a third is left out.
+"""
 
 
 def open_app(options: argparse.Namespace) -> int:

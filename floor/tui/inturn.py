@@ -24,7 +24,7 @@ class KeysInTurn(_App):
     """
 
     held_down: float = 0.0
-    """Enter again on the floor within so many seconds is the same Enter, held down; 0 takes every one."""
+    """A third Enter on the floor within twice so many seconds is one held down; 0 takes every one."""
 
     async def on_event(self, event: events.Event) -> None:
         """A key for a screen of the evening acts here and now; all else goes Textual's way."""

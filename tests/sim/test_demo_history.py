@@ -257,7 +257,7 @@ def test_the_lifters_stand_at_different_days_and_some_repeat(told: Told) -> None
     assert [x.id for x in lifters if x.programme == "technique"] == [8]
 
 
-@pytest.mark.parametrize("seed", [1, 2, 3])
+@pytest.mark.parametrize("seed", [1, *(pytest.param(seed, marks=pytest.mark.long) for seed in (2, 3))])
 def test_any_seed_gives_a_history_that_holds_together(gym: Gym, seed: int) -> None:
     other = tell(gym, seed)
     for event in other.events:

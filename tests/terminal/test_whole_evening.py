@@ -21,7 +21,7 @@ EVENTS: Todo = {
     30: (("swapped", ("f6", "1")),),
     34: (("Undone", ("backspace", "backspace", "backspace")),),
     38: (("passed the turn", ("f5",)),),
-    42: (("load", ("f7", *"-5", "enter")),),
+    42: (("by hand", ("f7", *"-5", "enter")),),
     50: (("everything stopped", ("!",)), ("everything goes on", ("!",))),
 }
 """What comes between two sets, by how many have been lifted, with a word it is acknowledged by: three late sets in a

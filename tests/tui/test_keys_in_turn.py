@@ -146,8 +146,17 @@ async def test_enter_held_down_starts_one_set_and_grades_none(tmp_path: Path) ->
         floor.app.held_down = 60.0
         at_once(floor.app, "\r" * 12)
         await settled(floor)
-        assert running(floor).marks == ()
+        assert running(floor).full, "two Enters are taken, as a hand may press them: started, and all made"
         assert not [s for p in floor.session.state.evening.here.values() for s in p.sets if s.grade is Grade.SHARP]
+
+
+async def test_two_enters_that_a_slow_machine_reads_together_both_act(tmp_path: Path) -> None:
+    async with evening(tmp_path) as floor:
+        floor.app.held_down = 60.0
+        await floor.press("enter", "space")
+        at_once(floor.app, "\r\r")
+        await settled(floor)
+        assert not any(p.running() for p in floor.session.state.evening.here.values())
 
 
 async def test_enter_pressed_again_after_a_moment_goes_on_and_space_is_always_free(tmp_path: Path) -> None:

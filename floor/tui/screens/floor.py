@@ -40,7 +40,7 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
 
     CSS_PATH = "floor.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("floor")
-    _entered = -math.inf
+    _entered = (-math.inf, -math.inf)
     """When Enter came last, in seconds of the clock that keys are timed by."""
 
     def compose(self) -> ComposeResult:
@@ -135,12 +135,13 @@ class Floor(SetQuestions, PeopleQuestions, OrderQuestions, CareQuestions, MoreQu
     def typed(self, event: KeyPress) -> bool:
         """A bare letter, large or small, marks a fault on the rep just counted; nothing else uses letters here.
 
-        Enter held down comes again and again, and acts once.
+        Enter held down comes again and again, and acts twice at the most: a third so soon is no hand's.
         """
         if event.key == "enter":
-            before, self._entered = self._entered, event.time
-            return event.time - before < self.house.held_down
-        self._entered = -math.inf
+            first, second = self._entered
+            self._entered = (second, event.time)
+            return event.time - first < 2 * self.house.held_down
+        self._entered = (-math.inf, -math.inf)
         letter = (event.character or "").lower()
         if self.locked or len(letter) != 1 or not letter.isalpha():
             return False
